@@ -1,0 +1,1 @@
+//! (toe overlap: being written)
