@@ -609,7 +609,9 @@ impl Piece {
             return None;
         };
         let share = (tangent_deg - self.start.tangent_deg) / turn_deg;
-        (0.0..=1.0).contains(&share).then(|| share * self.length_mm)
+        (0.0..=1.0)
+            .contains(&share)
+            .then_some(share * self.length_mm)
     }
 }
 
@@ -654,7 +656,8 @@ impl Shape {
         } else {
             // The share of the depth between a hand-over at the vertical and the tighter bend doing it all.
             let (least_depth_mm, hand_over_deg) = if radius_step_mm > 0.0 {
-                let least_cos = -sin_cos_deg(figures.end_angle_deg).1;
+                // Ends that rise pass the deepest point on their way: there the lower bend may start at the bottom.
+                let least_cos = -sin_cos_deg(figures.end_angle_deg.max(0.0)).1;
                 let cos = (missing_mm / radius_step_mm).max(least_cos);
                 (
                     depth_at_vertical_mm + radius_step_mm * least_cos,

@@ -1,8 +1,9 @@
 //! From the head tube's upper face to the bar clamp, and from the clamp to the hoods; forwards and backwards.
 
 use crate::angle::{sin_cos_deg, tan_deg};
-use crate::bar::BarCurve;
+use crate::bar::{ArcSpan, BarCurve};
 use crate::frame::{square_to_axis, steering_axis};
+use crate::roots::{Bracket, root};
 use crate::vector::{Point2, Point3, Side};
 
 /// What stands on the head tube below the middle of the stem's steerer clamp, measured along the axis.
@@ -284,8 +285,27 @@ fn hood_from_clamp(
 ) -> Option<Hood> {
     let clamp_arc_mm =
         curve.arc_from_end_outside(placement.from_end_mm + lever.clamp_above_foot_mm)?;
+    let toe = toe_turn(lever, placement.toe_in_mm)?;
+    Some(hood_clamped_at(
+        curve,
+        clamp_arc_mm,
+        toe,
+        roll_deg,
+        lever,
+        side,
+    ))
+}
+
+/// [`hood_from_clamp`] with the lever's clamp at a known place and its turn as (sine, cosine).
+fn hood_clamped_at(
+    curve: &BarCurve,
+    clamp_arc_mm: f64,
+    (toe_sin, toe_cos): (f64, f64),
+    roll_deg: f64,
+    lever: LeverBody,
+    side: Side,
+) -> Hood {
     let on_bar = curve.at(clamp_arc_mm);
-    let (toe_sin, toe_cos) = toe_turn(lever, placement)?;
     let (tangent_sin, tangent_cos) = sin_cos_deg(on_bar.tangent_deg);
 
     // In the bar's own plane: x forward, y up, and w inward, square to the plane.
@@ -311,24 +331,73 @@ fn hood_from_clamp(
         )
     };
     let inner_face = in_space(inner_face);
-    Some(Hood {
+    Hood {
         trough: in_space(trough),
         clamp_point: in_space(root),
         inner_face,
         inner_face_z_mm: inner_face.z_mm,
         clamp_arc_mm,
         clamp_tangent_deg: on_bar.tangent_deg + roll_deg,
-    })
+    }
 }
 
 /// Sine and cosine of the lever's turn about the bar.
-fn toe_turn(lever: LeverBody, placement: LeverPlacement) -> Option<(f64, f64)> {
-    if placement.toe_in_mm == 0.0 {
+fn toe_turn(lever: LeverBody, toe_in_mm: f64) -> Option<(f64, f64)> {
+    if toe_in_mm == 0.0 {
         return Some((0.0, 1.0));
     }
-    let sin = placement.toe_in_mm / lever.tip_out_mm;
+    let sin = toe_in_mm / lever.tip_out_mm;
     let reached = lever.tip_out_mm > 0.0 && sin.abs() <= 1.0;
     reached.then(|| (sin, libm::sqrt((1.0 - sin) * (1.0 + sin))))
+}
+
+/// A hood height wanted, at a given toe-in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HoodHeight {
+    /// Where the hood's deepest place should be, above the bottom-bracket centre, mm.
+    pub y_mm: f64,
+    /// Toe-in that is kept, mm.
+    pub toe_in_mm: f64,
+}
+
+/// Where to put a lever so that its hood has a wanted height.
+///
+/// Between the clamp and the bar's foremost place a hood sinks steadily as its lever slides forward: the clamp comes
+/// down and the body tips over. (For a hood above and in front of its clamp, on bends that turn down, with a roll small
+/// enough to leave the ramp falling; a rolled-up bar whose ramp rises first is answered with the one place that a
+/// change of sign shows.)
+///
+/// - Comes back: `None` when no place on that stretch gives the height, or the hood's lower edge would lie beyond the
+///   bar's end.
+///
+/// Source: [`hood`] solved for the lever's place by a bracketed root finder, to 1e-9 mm.
+pub fn placement_for_hood_height(
+    clamp: Point2,
+    curve: &BarCurve,
+    roll_deg: f64,
+    lever: LeverBody,
+    wanted: HoodHeight,
+) -> Option<LeverPlacement> {
+    let toe = toe_turn(lever, wanted.toe_in_mm)?;
+    let stretch = Bracket {
+        low: 0.0,
+        high: curve.foremost_arc_mm()?,
+        tolerance: 1e-9,
+    };
+    let clamp_arc_mm = root(stretch, |arc_mm| {
+        // Height is the same on both sides.
+        let hood = hood_clamped_at(curve, arc_mm, toe, roll_deg, lever, Side::Right);
+        clamp.y_mm + hood.trough.y_mm - wanted.y_mm
+    })?;
+    let clamp_from_end_mm = curve.outside_length_mm(ArcSpan {
+        from_mm: clamp_arc_mm,
+        to_mm: curve.length_mm(),
+    });
+    let from_end_mm = clamp_from_end_mm - lever.clamp_above_foot_mm;
+    (from_end_mm >= 0.0).then_some(LeverPlacement {
+        from_end_mm,
+        toe_in_mm: wanted.toe_in_mm,
+    })
 }
 
 /// The gap between the hoods, inside to inside, beside their deepest places, mm.
