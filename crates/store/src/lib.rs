@@ -1,1 +1,37 @@
-//! (being laid)
+//! What is kept: builds, and every edit that made them.
+//!
+//! A build is a set of **leaves**: a path (`parts.stem.length`) and the text that was typed there
+//! (`3.5 cm`), letter for letter. This crate neither knows nor asks what a path means.
+//!
+//! Nothing is lost. A change is a **revision** of a build: a few fields, each with the text before and
+//! after, by somebody, at some time. It is written in one transaction and acknowledged only once it is
+//! on the disk; the log of revisions is never rewritten, and the fields are a fold of it ([`Store::verify`]
+//! folds it again and compares). A revision whose *before* no longer holds is refused and shown
+//! ([`EditError::Clash`]). A request carries a key, so a second tap does nothing twice.
+//!
+//! What is **not** here: what the fields mean, units, plans, people's rights, and the clock. The time of
+//! a revision is given by the caller and orders nothing.
+//!
+//! The file is `SQLite`'s. All statements are plain text that `PostgreSQL` reads too, and the few things on
+//! which the two differ stand in `engine.rs`.
+
+mod build_id;
+mod builds;
+mod edit;
+mod engine;
+mod error;
+mod history;
+mod migrate;
+mod open;
+mod verify;
+
+#[cfg(test)]
+mod full_disk;
+
+pub use build_id::{BuildId, NotABuildId};
+pub use builds::{BuildRecord, BuildSummary, NewBuild};
+pub use edit::{Applied, By, Change};
+pub use error::{Clash, EditError, LastChange, StoreError};
+pub use history::EditRow;
+pub use open::Store;
+pub use verify::Verified;

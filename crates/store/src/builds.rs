@@ -1,0 +1,209 @@
+//! Builds: making one, listing them, reading one.
+
+use std::collections::BTreeMap;
+
+use sqlx::Row;
+
+use crate::edit::{Change, Outcome, Revision, given_up, readable, recorded};
+use crate::{BuildId, By, EditError, Store, StoreError};
+
+/// How often a new name is drawn before giving up. Forty bits meet once in a million builds or so; eight
+/// meetings in a row mean that the names are not random.
+const DRAWS: usize = 8;
+
+/// A build to be made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NewBuild<'a> {
+    /// Every field with a text, in any order.
+    pub leaves: &'a [(String, String)],
+    /// The build whose leaves these were, if they were another's.
+    pub copied_from: Option<&'a BuildId>,
+}
+
+/// A build in the list.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BuildSummary {
+    /// Its name.
+    pub id: BuildId,
+    /// The number of its last revision.
+    pub revision: i64,
+    /// The build it was copied from.
+    pub copied_from: Option<BuildId>,
+    /// Who made it.
+    pub created_by: String,
+    /// When it was made, by the clock of that time.
+    pub created_at_ms: i64,
+    /// Who changed it last.
+    pub changed_by: String,
+    /// When it was last changed, by the clock of that time.
+    pub changed_at_ms: i64,
+}
+
+/// A build as it is now.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BuildRecord {
+    /// The number of its last revision.
+    pub revision: i64,
+    /// Every field and its text.
+    pub leaves: BTreeMap<String, String>,
+}
+
+impl Store {
+    /// Makes a build; its leaves are its first revision. The same request again gives the same build.
+    ///
+    /// Refuses a build without a leaf, a path twice, a path inside another, a `copied_from` that is not
+    /// there, and a key that was used for something else.
+    pub async fn create_build(&self, new: NewBuild<'_>, by: &By) -> Result<BuildId, EditError> {
+        let changes: Vec<Change> = new
+            .leaves
+            .iter()
+            .map(|(path, text)| Change {
+                path: path.clone(),
+                before: None,
+                after: Some(text.clone()),
+            })
+            .collect();
+        readable(&changes, by)?;
+
+        let mut tx = self.begin_writing().await?;
+        match make(&mut tx, new.copied_from, &changes, by).await {
+            Ok((id, Outcome::Written(_))) => {
+                tx.commit().await?;
+                Ok(id)
+            }
+            Ok((_, Outcome::Seen(first))) => {
+                let copied_from = copied_from(&mut tx, &first.build).await?;
+                tx.rollback().await?;
+                let same = first.revision == 1
+                    && first.says(&changes, by, None)
+                    && copied_from.as_ref() == new.copied_from;
+                if same {
+                    Ok(first.build)
+                } else {
+                    Err(EditError::KeyReused)
+                }
+            }
+            Err(refusal) => Err(given_up(tx, refusal).await),
+        }
+    }
+
+    /// All builds, the one changed last first.
+    pub async fn builds(&self) -> Result<Vec<BuildSummary>, StoreError> {
+        let rows = sqlx::query(
+            "SELECT b.id, b.revision, b.copied_from, \
+                    first.who AS created_by, first.at_ms AS created_at_ms, \
+                    last.who AS changed_by, last.at_ms AS changed_at_ms \
+             FROM builds b \
+             JOIN revisions first ON first.build_id = b.id AND first.revision = 1 \
+             JOIN revisions last ON last.build_id = b.id AND last.revision = b.revision \
+             ORDER BY last.seq DESC",
+        )
+        .fetch_all(self.reader())
+        .await?;
+        let summaries: Result<Vec<_>, sqlx::Error> = rows
+            .iter()
+            .map(|row| {
+                Ok(BuildSummary {
+                    id: BuildId::stored(row.try_get("id")?),
+                    revision: row.try_get("revision")?,
+                    copied_from: row
+                        .try_get::<Option<String>, _>("copied_from")?
+                        .map(BuildId::stored),
+                    created_by: row.try_get("created_by")?,
+                    created_at_ms: row.try_get("created_at_ms")?,
+                    changed_by: row.try_get("changed_by")?,
+                    changed_at_ms: row.try_get("changed_at_ms")?,
+                })
+            })
+            .collect();
+        Ok(summaries?)
+    }
+
+    /// One build's leaves, as of one revision; `None` if there is no such build.
+    pub async fn leaves(&self, build: &BuildId) -> Result<Option<BuildRecord>, StoreError> {
+        // One statement sees one state: the number and the leaves belong together.
+        let rows = sqlx::query(
+            "SELECT b.revision, f.path, f.text \
+             FROM builds b LEFT JOIN fields f ON f.build_id = b.id WHERE b.id = $1",
+        )
+        .bind(build.as_str())
+        .fetch_all(self.reader())
+        .await?;
+        let Some(first) = rows.first() else {
+            return Ok(None);
+        };
+        let revision = first.try_get("revision")?;
+        let mut leaves = BTreeMap::new();
+        for row in &rows {
+            // A build whose fields were all taken away has one row without a path.
+            if let Some(path) = row.try_get("path")? {
+                leaves.insert(path, row.try_get("text")?);
+            }
+        }
+        Ok(Some(BuildRecord { revision, leaves }))
+    }
+}
+
+/// Writes the row of a new build and its first revision.
+async fn make(
+    connection: &mut sqlx::AnyConnection,
+    copied_from: Option<&BuildId>,
+    changes: &[Change],
+    by: &By,
+) -> Result<(BuildId, Outcome), EditError> {
+    if let Some(original) = copied_from {
+        let there = sqlx::query("SELECT id FROM builds WHERE id = $1")
+            .bind(original.as_str())
+            .fetch_optional(&mut *connection)
+            .await?;
+        if there.is_none() {
+            return Err(EditError::NoSuchBuild(original.clone()));
+        }
+    }
+    let id = take_a_name(connection, copied_from).await?;
+    let revision = Revision {
+        build: &id,
+        changes,
+        by,
+        undoes: None,
+    };
+    let outcome = recorded(connection, revision).await?;
+    Ok((id, outcome))
+}
+
+/// Draws names until one is free and puts the build's row under it.
+async fn take_a_name(
+    connection: &mut sqlx::AnyConnection,
+    copied_from: Option<&BuildId>,
+) -> Result<BuildId, EditError> {
+    for _ in 0..DRAWS {
+        let id = BuildId::draw();
+        let written = sqlx::query(
+            "INSERT INTO builds (id, copied_from, revision) VALUES ($1, $2, 0) \
+             ON CONFLICT (id) DO NOTHING",
+        )
+        .bind(id.as_str())
+        .bind(copied_from.map(BuildId::as_str))
+        .execute(&mut *connection)
+        .await?;
+        if written.rows_affected() == 1 {
+            return Ok(id);
+        }
+    }
+    Err(StoreError::Damaged {
+        problems: vec!["No free name for a build was found.".to_owned()],
+    }
+    .into())
+}
+
+/// The build that this one was copied from.
+async fn copied_from(
+    connection: &mut sqlx::AnyConnection,
+    build: &BuildId,
+) -> Result<Option<BuildId>, EditError> {
+    let name: Option<String> = sqlx::query_scalar("SELECT copied_from FROM builds WHERE id = $1")
+        .bind(build.as_str())
+        .fetch_one(connection)
+        .await?;
+    Ok(name.map(BuildId::stored))
+}

@@ -1,0 +1,84 @@
+//! The disk runs full at each step of an edit in turn.
+//!
+//! The engine is told how many pages its file may have, and one more each time, so that the edit fails
+//! first at its first new page, then at its second, and so on until it goes through.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test that cannot go on should stop"
+)]
+
+use sqlx::AssertSqlSafe;
+
+use crate::{By, Change, EditError, NewBuild, Store, StoreError};
+
+#[tokio::test]
+async fn an_edit_that_fills_the_disk_leaves_nothing_and_goes_through_once_there_is_room() {
+    let folder = std::env::temp_dir().join(format!("store-full-disk-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let name = folder.join("a.db");
+    let store = Store::open(name.to_str().unwrap()).await.unwrap();
+    let brought = [("note".to_owned(), "short".to_owned())];
+    let new = NewBuild {
+        leaves: &brought,
+        copied_from: None,
+    };
+    let build = store.create_build(new, &by("made")).await.unwrap();
+
+    let mut failures = 0;
+    for round in 0..6 {
+        // Three long notes: they need new pages in the log and in the fields, several each.
+        let changes: Vec<Change> = (0..3)
+            .map(|number| Change {
+                path: format!("round{round}.note{number}"),
+                before: None,
+                after: Some("long ".repeat(2_000)),
+            })
+            .collect();
+        let as_it_was = store.leaves(&build).await.unwrap().unwrap();
+        let signed = by(&format!("round {round}"));
+        let mut room = 0;
+        let applied = loop {
+            allow_pages(&store, room).await;
+            match store.edit(&build, &changes, &signed).await {
+                Ok(applied) => break applied,
+                Err(EditError::Store(StoreError::DiskFull(_))) => failures += 1,
+                Err(other) => panic!("with room for {room} pages: {other:?}"),
+            }
+            assert_eq!(store.leaves(&build).await.unwrap().unwrap(), as_it_was);
+            store.verify().await.unwrap();
+            room += 1;
+            assert!(room < 100, "the edit needs some thirty pages");
+        };
+        assert!(!applied.replayed);
+        assert_eq!(applied.revision, as_it_was.revision + 1);
+    }
+    assert!(failures > 60, "the disk was full only {failures} times");
+    store.verify().await.unwrap();
+    store.close().await;
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
+/// Lets the file grow by so many pages and no more.
+async fn allow_pages(store: &Store, more: i64) {
+    let mut writer = store.writer().acquire().await.unwrap();
+    let now: i64 = sqlx::query_scalar("PRAGMA page_count")
+        .fetch_one(&mut *writer)
+        .await
+        .unwrap();
+    let most = now + more;
+    let told: i64 = sqlx::query_scalar(AssertSqlSafe(format!("PRAGMA max_page_count = {most}")))
+        .fetch_one(&mut *writer)
+        .await
+        .unwrap();
+    assert_eq!(told, most);
+}
+
+fn by(request_key: &str) -> By {
+    By {
+        who: "Anna".to_owned(),
+        at_ms: 1,
+        request_key: request_key.to_owned(),
+    }
+}

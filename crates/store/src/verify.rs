@@ -1,0 +1,161 @@
+//! Folding the log again and comparing it with what the fields say.
+
+use std::collections::BTreeMap;
+
+use sqlx::{AnyConnection, Row};
+
+use crate::{Store, StoreError};
+
+/// How many problems are written out; a file that has more is no better known by the rest.
+const PROBLEMS_TOLD: usize = 20;
+
+/// What was looked through and found sound.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Verified {
+    /// Builds.
+    pub builds: usize,
+    /// Revisions of them.
+    pub revisions: usize,
+    /// Changes in the revisions.
+    pub edits: usize,
+    /// Fields that say something now.
+    pub fields: usize,
+}
+
+impl Store {
+    /// Looks through the whole file: the engine's own check, then the log. Its numbers must run without a
+    /// gap, each change must start from what the one before it left, and the fields must be their sum.
+    ///
+    /// Reports every contradiction as [`StoreError::Damaged`]. People may go on writing meanwhile.
+    pub async fn verify(&self) -> Result<Verified, StoreError> {
+        let mut tx = self.begin_looking().await?;
+        let mut problems = self.engine().self_check(&mut tx).await?;
+        let mut seen = Verified::default();
+        look_at_numbers(&mut tx, &mut seen, &mut problems).await?;
+
+        let builds = sqlx::query("SELECT id, revision FROM builds ORDER BY id")
+            .fetch_all(&mut *tx)
+            .await?;
+        seen.builds = builds.len();
+        for row in &builds {
+            let build = Build {
+                id: row.try_get("id")?,
+                revision: row.try_get("revision")?,
+            };
+            look_at_build(&mut tx, &build, &mut seen, &mut problems).await?;
+        }
+        tx.rollback().await?;
+
+        if problems.is_empty() {
+            Ok(seen)
+        } else {
+            problems.truncate(PROBLEMS_TOLD);
+            Err(StoreError::Damaged { problems })
+        }
+    }
+}
+
+struct Build {
+    id: String,
+    revision: i64,
+}
+
+/// The numbers of the log must run 1, 2, 3 … to its head: a missing one is a lost revision.
+async fn look_at_numbers(
+    connection: &mut AnyConnection,
+    seen: &mut Verified,
+    problems: &mut Vec<String>,
+) -> Result<(), StoreError> {
+    let row = sqlx::query(
+        "SELECT count(*) AS rows_seen, min(seq) AS lowest, max(seq) AS highest, \
+                (SELECT h.seq FROM log_head h) AS head FROM revisions",
+    )
+    .fetch_one(connection)
+    .await?;
+    let count: i64 = row.try_get("rows_seen")?;
+    let lowest: Option<i64> = row.try_get("lowest")?;
+    let highest: Option<i64> = row.try_get("highest")?;
+    let head: i64 = row.try_get("head")?;
+    if count != head || highest.unwrap_or(0) != head || lowest.unwrap_or(1) != 1 {
+        problems.push(format!(
+            "The log has {count} revisions numbered {} to {}, and should have {head}.",
+            lowest.unwrap_or(0),
+            highest.unwrap_or(0),
+        ));
+    }
+    seen.revisions = usize::try_from(count).unwrap_or(0);
+    Ok(())
+}
+
+/// Folds one build's log and compares.
+async fn look_at_build(
+    connection: &mut AnyConnection,
+    build: &Build,
+    seen: &mut Verified,
+    problems: &mut Vec<String>,
+) -> Result<(), StoreError> {
+    let id = &build.id;
+    let log = sqlx::query(
+        "SELECT r.revision, e.path, e.text_before, e.text_after \
+         FROM revisions r LEFT JOIN edits e ON e.build_id = r.build_id AND e.revision = r.revision \
+         WHERE r.build_id = $1 ORDER BY r.revision",
+    )
+    .bind(id.as_str())
+    .fetch_all(&mut *connection)
+    .await?;
+
+    let mut folded: BTreeMap<String, String> = BTreeMap::new();
+    let mut reached = 0;
+    for row in &log {
+        let revision: i64 = row.try_get("revision")?;
+        if revision != reached && revision != reached + 1 {
+            problems.push(format!(
+                "Build {id}: revision {revision} follows revision {reached}."
+            ));
+        }
+        reached = revision;
+        let Some(path) = row.try_get::<Option<String>, _>("path")? else {
+            problems.push(format!("Build {id}: revision {revision} changes nothing."));
+            continue;
+        };
+        let before: Option<String> = row.try_get("text_before")?;
+        let after: Option<String> = row.try_get("text_after")?;
+        if folded.get(&path) != before.as_ref() {
+            problems.push(format!(
+                "Build {id}: revision {revision} starts from another {path} than the one before it left."
+            ));
+        }
+        match after {
+            Some(text) => folded.insert(path, text),
+            None => folded.remove(&path),
+        };
+        seen.edits += 1;
+    }
+    if reached != build.revision {
+        problems.push(format!(
+            "Build {id}: its log ends at revision {reached}, and should at {}.",
+            build.revision
+        ));
+    }
+
+    let fields = sqlx::query("SELECT path, text FROM fields WHERE build_id = $1")
+        .bind(id.as_str())
+        .fetch_all(&mut *connection)
+        .await?;
+    seen.fields += fields.len();
+    for row in &fields {
+        let path: String = row.try_get("path")?;
+        let text: String = row.try_get("text")?;
+        if folded.remove(&path).as_ref() != Some(&text) {
+            problems.push(format!(
+                "Build {id}: {path} is not what its log adds up to."
+            ));
+        }
+    }
+    for path in folded.keys() {
+        problems.push(format!(
+            "Build {id}: {path} is in its log and not in its fields."
+        ));
+    }
+    Ok(())
+}
