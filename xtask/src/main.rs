@@ -1,1 +1,45 @@
-fn main() {}
+//! The project's own chores: `cargo xtask test`, `tidy`, `bench`, `reference`.
+
+mod bench;
+mod reference;
+mod shell;
+mod test;
+mod tidy;
+mod tools;
+
+use std::process::ExitCode;
+
+const HELP: &str = "\
+cargo xtask <chore>
+
+  test                  everything that must pass: tools, format, lints, tidy, tests, reference values
+  tidy                  the walls of the house: who may know whom, paths, words, lengths
+  bench                 how long the work takes
+  reference [--check]   compute the reference values again; with --check only compare them";
+
+fn main() -> ExitCode {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    let done = shell::root().and_then(|root| match arguments[..] {
+        ["test"] => test::run(&root),
+        ["tidy"] => tidy::run(&root),
+        ["bench"] => bench::run(&root),
+        ["reference"] => reference::run(&root, reference::Mode::Rewrite),
+        ["reference", "--check"] => reference::run(&root, reference::Mode::Check),
+        [] | ["help" | "--help" | "-h"] => {
+            println!("{HELP}");
+            Ok(())
+        }
+        _ => Err(format!(
+            "“{}” is no chore of this house\n\n{HELP}",
+            arguments.join(" ")
+        )),
+    });
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(why) => {
+            eprintln!("\n{why}");
+            ExitCode::FAILURE
+        }
+    }
+}
