@@ -208,6 +208,40 @@ mod tests {
         );
     }
 
+    /// A killed process does not show whether a commit waits for the disk, so the settings are read back.
+    #[tokio::test]
+    async fn each_connection_waits_for_the_disk_and_readers_cannot_write() {
+        async fn settings(pool: &AnyPool) -> (String, Vec<i64>) {
+            let mut connection = pool.acquire().await.unwrap();
+            let journal = sqlx::query_scalar("PRAGMA journal_mode");
+            let journal = journal.fetch_one(&mut *connection).await.unwrap();
+            let mut numbers = Vec::new();
+            for question in [
+                "PRAGMA synchronous",
+                "PRAGMA foreign_keys",
+                "PRAGMA busy_timeout",
+                "PRAGMA query_only",
+            ] {
+                let number = sqlx::query_scalar(question);
+                numbers.push(number.fetch_one(&mut *connection).await.unwrap());
+            }
+            (journal, numbers)
+        }
+
+        let folder = std::env::temp_dir().join(format!("store-settings-{}", std::process::id()));
+        std::fs::create_dir_all(&folder).unwrap();
+        let store = Store::open(folder.join("a.db").to_str().unwrap())
+            .await
+            .unwrap();
+        // 2 is FULL in the engine's manual.
+        let writer = settings(&store.writer).await;
+        assert_eq!(writer, ("wal".to_owned(), vec![2, 1, 5000, 0]));
+        let reader = settings(&store.reader).await;
+        assert_eq!(reader, ("wal".to_owned(), vec![2, 1, 5000, 1]));
+        store.close().await;
+        std::fs::remove_dir_all(&folder).unwrap();
+    }
+
     /// Whoever may do anything may write to a file marked read-only too; then the file is opened for
     /// reading only, which the engine reports the same way.
     #[tokio::test]
