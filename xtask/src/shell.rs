@@ -54,10 +54,16 @@ pub(crate) fn succeeds(command: &mut Command) -> bool {
         .is_ok_and(|status| status.success())
 }
 
+/// The command as it can be typed at the root: a program of the repository with its path, any other by its name.
 fn line(command: &Command) -> String {
-    let program = Path::new(command.get_program())
-        .file_name()
-        .unwrap_or(command.get_program());
+    let program = Path::new(command.get_program());
+    let ours = command
+        .get_current_dir()
+        .and_then(|root| program.strip_prefix(root).ok());
+    let program = ours.map_or_else(
+        || program.file_name().unwrap_or(program.as_os_str()),
+        Path::as_os_str,
+    );
     let words = std::iter::once(program).chain(command.get_args());
     words
         .map(|word| word.to_string_lossy().into_owned())
@@ -75,6 +81,23 @@ mod tests {
         assert_eq!(
             run(&mut failing),
             Err("`sh -c exit 3` failed (exit status: 3)".to_owned())
+        );
+    }
+
+    #[test]
+    fn a_program_of_the_repository_keeps_its_path() {
+        let root = Path::new("/repository");
+        assert_eq!(
+            line(&command(
+                root,
+                root.join("target/venv/bin/python"),
+                &["a.py"]
+            )),
+            "target/venv/bin/python a.py"
+        );
+        assert_eq!(
+            line(&command(root, "/usr/bin/cargo", &["fmt"])),
+            "cargo fmt"
         );
     }
 
