@@ -1,1 +1,28 @@
-//! (being laid)
+//! What the trade knows: parts, the build document, the numbers, the checks, the drawing, and [`plan()`].
+//!
+//! The modules stand in reading order; each knows only those above it (`cargo xtask tidy` holds the walls).
+
+pub mod field;
+
+pub mod number;
+
+pub mod part;
+
+pub mod build;
+
+pub mod model;
+
+pub mod compute;
+
+pub mod finding;
+
+pub mod check;
+
+pub mod draw;
+
+pub mod plan;
+
+//B pub mod search;
+
+pub use build::Build;
+pub use plan::{Plan, plan};

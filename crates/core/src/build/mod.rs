@@ -1,0 +1,230 @@
+//! The build document: who rides, what was asked, which parts, how they are set, what was read.
+//!
+//! One structure, two ways to hold it: the tables of a file, and the *leaves*, pairs of a path and a text, that a store
+//! keeps and an edit changes. [`Build::leaves`] and [`Build::set`] are each other's inverse.
+
+mod path;
+pub mod sample;
+
+use crate::choice;
+use crate::number::{Across, BarPoint, Cover, Line, Number, SaddlePoint, Side};
+use crate::part::Parts;
+use crate::record;
+use std::collections::BTreeMap;
+
+pub(crate) use path::part_path;
+pub use path::{SECTIONS, Section, Unknown};
+
+/// The version of the document's form that this program writes. A file with a higher one is refused.
+pub const FORM: u32 = 1;
+
+choice! {
+    /// How far a build has come.
+    pub enum Stage {
+        /// The position is asked for; parts are being chosen.
+        Asked = "asked",
+        /// Parts and settings are chosen; nothing is cut.
+        Planned = "planned",
+        /// On the stand.
+        OnTheStand = "on the stand",
+        /// Built and measured.
+        Finished = "finished",
+    }
+}
+
+record! {
+    /// What this build is for.
+    pub struct Job {
+        title: Text "What the workshop calls this build.",
+        stage: Choice<Stage> "How far it has come.",
+        day: Day "The day on which it must be ready and allowed to race.",
+        event: Text "What it is built for.",
+        note: Text "Anything else.",
+    }
+}
+
+record! {
+    /// Who rides it.
+    pub struct Rider {
+        name: Text "As the workshop calls the rider.",
+        mass_g: Mass(25000.0..200000.0) "Ready to ride, with shoes and helmet.",
+        front_brake: Choice<Hand> "The hand that works the front brake, agreed with the rider in writing.",
+        note: Text "Anything else.",
+    }
+}
+
+choice! {
+    /// A hand.
+    pub enum Hand {
+        /// The left hand.
+        Left = "left",
+        /// The right hand.
+        Right = "right",
+    }
+}
+
+record! {
+    /// The bike or jig on which the position was found, as far as its figures depend on it.
+    pub struct Fit {
+        by: Text "Who made the fit.",
+        on: Day "When.",
+        saddle: Text "The saddle it was made on.",
+        nose_to_reference_mm: Length(40.0..260.0) "On that saddle, nose back to where it is 80 mm wide, level.",
+        reference_width_mm: Length(50.0..120.0) "Where the fitter says the reference point is: the width of the saddle there.",
+        reference_ahead_mm: Length(-60.0..60.0) "How far ahead of the 80 mm place the fitter's reference point lies, level.",
+        dip_below_reference_mm: Length(-20.0..40.0) "On that saddle, how far its lowest point lies below the reference point.",
+        crank_length_mm: Length(100.0..200.0) "Crank length the heights were found with.",
+        pedal_stack_mm: Length(0.0..60.0) "Pedal-axle centre to the sole that the heights were found with.",
+        head_angle_deg: Angle(55.0..85.0) "Head angle of the bike the fit was made on, where stem angles are given from the level.",
+        seat_angle_deg: Angle(60.0..85.0) "Seat angle, where heights are given along the seat tube.",
+        bar_diameter_mm: Length(20.0..40.0) "Bar diameter, where figures go to an edge of the bar.",
+        cover_height_mm: Length(0.0..60.0) "Top cover, where spacers are given with it.",
+    }
+}
+
+record! {
+    /// How a number was asked for, as received. Its value stands beside it: [`Asked`].
+    pub struct AskedForm {
+        line: Choice<Line> "Along which line the fitter took it.",
+        from: Choice<SaddlePoint> "From which point of the saddle.",
+        to: Choice<BarPoint> "To which point of the cockpit.",
+        across: Choice<Across> "Between what.",
+        cover: Choice<Cover> "With or without the top cover.",
+        by: Text "Who asks for it: the rider, the fitter, a rule.",
+        note: Text "The words as received.",
+    }
+}
+
+/// A number asked for, as received: its value, how far off is still right, and the fitter's own definition.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Asked {
+    /// The value as received, in the unit of the house.
+    pub value: Option<crate::field::Given<f64>>,
+    /// How far off is still right, where the rider wants it closer or looser than custom.
+    pub tolerance: Option<crate::field::Given<f64>>,
+    /// The fitter's definition.
+    pub form: AskedForm,
+}
+
+choice! {
+    /// What a reading was taken with.
+    pub enum Instrument {
+        /// Steel tape.
+        Tape = "steel tape",
+        /// Steel rule.
+        Rule = "steel rule",
+        /// Caliper.
+        Caliper = "caliper",
+        /// Depth gauge.
+        DepthGauge = "depth gauge",
+        /// Height gauge.
+        HeightGauge = "height gauge",
+        /// Plumb line or line laser with a rule.
+        Plumb = "plumb line",
+        /// Digital level.
+        Level = "digital level",
+        /// Scale.
+        Scale = "scale",
+        /// Torque wrench.
+        Wrench = "torque wrench",
+        /// By eye or by count.
+        Eye = "by eye",
+    }
+}
+
+record! {
+    /// How a number was read. Its value stands beside it: [`Reading`].
+    pub struct ReadingForm {
+        with: Choice<Instrument> "What it was taken with.",
+        by: Text "Who took it.",
+        on: Day "When.",
+        note: Text "What should be known about it: for a mass, what was on the bike.",
+    }
+}
+
+/// A number as read off the bike.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Reading {
+    /// The value, in the unit of the house.
+    pub value: Option<crate::field::Given<f64>>,
+    /// How well it was read: half the width of the interval in which the truth surely lies.
+    pub plus_minus: Option<crate::field::Given<f64>>,
+    /// How it was read.
+    pub form: ReadingForm,
+}
+
+record! {
+    /// How the parts are set: what the mechanic chooses.
+    pub struct Settings {
+        spacers_under_mm: Length(0.0..100.0) "Loose spacers under the stem, top cover not counted.",
+        spacers_over_mm: Length(0.0..60.0) "Loose spacers over the stem.",
+        set_down_mm: Length(0.0..10.0) "How far the steerer is to end below the top of the stack.",
+        expander_depth_mm: Length(0.0..100.0) "From the top of the steerer down to the expander's flange.",
+        stem_flipped: YesNo "The stem is fitted the other way up than printed.",
+        bar_roll_deg: Angle(-30.0..30.0) "Bar turned in its clamp from the maker's attitude, nose up positive.",
+        lever_from_end_left_mm: Length(0.0..500.0) "Left lever: bar's end to the underside of the hood, along the outside of the bend.",
+        lever_from_end_right_mm: Length(0.0..500.0) "Right lever: bar's end to the underside of the hood, along the outside of the bend.",
+        toe_in_left_mm: Length(-60.0..80.0) "Left hood: tip inward of its root.",
+        toe_in_right_mm: Length(-60.0..80.0) "Right hood: tip inward of its root.",
+        lever_reach_left_mm: Length(10.0..150.0) "Left: front of the bar to the inside of the blade.",
+        lever_reach_right_mm: Length(10.0..150.0) "Right: front of the bar to the inside of the blade.",
+        tape_turns_left: Plain(0.0..60.0) "Left: turns of tape from the end to the lever.",
+        tape_turns_right: Plain(0.0..60.0) "Right: turns of tape from the end to the lever.",
+        tape_stop_left_mm: Length(0.0..300.0) "Left: mount's centre to the edge of the tape.",
+        tape_stop_right_mm: Length(0.0..300.0) "Right: mount's centre to the edge of the tape.",
+        computer_offset_mm: Length(-200.0..250.0) "Bar's centre forward to the computer's centre.",
+        post_extension_mm: Length(0.0..400.0) "Top of the collar to the centre of the rail clamp, along the post.",
+        rail_position_mm: Length(-60.0..60.0) "Middle of the usable rail forward of the middle of the clamp.",
+        saddle_tilt_deg: Angle(-20.0..20.0) "Straightedge on the saddle's two highest points to the level, nose up positive.",
+    }
+}
+
+record! {
+    /// What the search for a position may change, and how finely.
+    pub struct Search {
+        spacers_under_mm: Lengths(0.0..100.0) "Heights of spacers under the stem that can be made up.",
+        bar_roll_deg: Angles(-30.0..30.0) "Bar rolls to try.",
+        lever_from_end_mm: Lengths(0.0..500.0) "Lever places to try, both sides alike.",
+        toe_in_mm: Lengths(-60.0..80.0) "Toe-ins to try, both sides alike.",
+        saddle_tilt_deg: Angles(-20.0..20.0) "Saddle tilts to try.",
+        within_mm: Length(0.1..60.0) "How far off a hood may be and still be shown.",
+    }
+}
+
+/// A key of the asked and measured tables: the number's id and the side.
+pub type NumberKey = (&'static str, Side);
+
+/// A build document. Every field of every table may be missing; a half-filled document is normal.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Build {
+    /// What it is for.
+    pub job: Job,
+    /// Who rides it.
+    pub rider: Rider,
+    /// Where the position was found.
+    pub fit: Fit,
+    /// What is asked. On a number with sides, [`Side::None`] means both alike.
+    pub asked: BTreeMap<NumberKey, Asked>,
+    /// The parts of the bike.
+    pub parts: Parts,
+    /// How they are set.
+    pub settings: Settings,
+    /// What was read off the bike.
+    pub measured: BTreeMap<NumberKey, Reading>,
+    /// Parts that could be fitted instead, each kind under any names.
+    pub shelf: Parts,
+    /// What the search may change.
+    pub search: Search,
+}
+
+impl Build {
+    /// What is asked of this number on this side: the side's own, or the one for both.
+    pub fn asked_of(&self, number: &Number, side: Side) -> Option<&Asked> {
+        self.asked.get(&(number.id, side)).or_else(|| self.asked.get(&(number.id, Side::None)))
+    }
+
+    /// The reading of this number on this side.
+    pub fn reading_of(&self, number: &Number, side: Side) -> Option<&Reading> {
+        self.measured.get(&(number.id, side))
+    }
+}

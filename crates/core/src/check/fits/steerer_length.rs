@@ -1,0 +1,49 @@
+//! The steerer is long enough for all it must pass through.
+//!
+//! - Looks at: the fork's steerer as it is now; bearings, head tube, cover, spacers, clamp, set-down.
+//! - Why: a steerer that is too short cannot be made longer; it takes another fork.
+//! - Source: the sum of the stack, common practice, no source.
+//! - Fits: the steerer is longer than the cut that is planned.
+//! - Does not fit: a carried-over fork, cut before, lacks 8 mm.
+//! - Not known: nobody measured the steerer of the fork.
+
+use crate::build::Build;
+use crate::check::{Case, Report, Weight};
+use crate::fact;
+use crate::finding::{About, mm};
+use crate::number::{STEERER_CUT, Side};
+
+/// Where the custom comes from.
+pub const SOURCE: &str = "sum of the stack; common practice, no source";
+/// How much it weighs.
+pub const WEIGHT: Weight = Weight::OfConcern;
+
+/// The check.
+pub fn run(case: &Case<'_>, out: &mut Report) {
+    let question = "whether the steerer is long enough";
+    let Some(stack) = out.need(case.worked.steerer.stack.clone(), question) else { return };
+    let Some(steerer_mm) = out.need(fact!(case.model.fork, steerer_uncut_mm), question) else { return };
+    let cut_mm = stack.cut_length_mm();
+    if steerer_mm < cut_mm {
+        out.say(
+            vec![About::path("parts.fork"), About::number(&STEERER_CUT, Side::None)],
+            format!("The steerer is {} too short.", mm(cut_mm - steerer_mm)),
+            format!("The stack asks for {} from the crown-race seat and the steerer has {}.", mm(cut_mm), mm(steerer_mm)),
+            format!(
+                "Take {} of spacers away, a stem with a lower clamp, or another fork.",
+                mm(cut_mm - steerer_mm)
+            ),
+        );
+    }
+}
+
+/// The sample's steerer is uncut.
+pub fn fits(_: &mut Build) {}
+
+/// A fork that was cut for a smaller frame.
+pub fn does_not_fit(build: &mut Build) {
+    build.parts.fork.make("").steerer_uncut_mm = Some(190.0.into());
+}
+
+/// Nobody measured the steerer.
+pub const NOT_KNOWN: Option<fn(&mut Build)> = Some(|build| build.parts.fork.make("").steerer_uncut_mm = None);

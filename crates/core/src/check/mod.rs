@@ -1,0 +1,282 @@
+//! Model and numbers → findings, one check a file.
+//!
+//! A check is a file under the folder of its concern and a word in the `checks!` table below; the tests at the end catch
+//! a file that is not listed, a heading that is missing, and an example that does not do what it says. A check has three
+//! outcomes: silence, a finding, and «not known», which names the fact to find out.
+
+use crate::build::Build;
+use crate::compute::{Numbers, Worked};
+use crate::field::Choice;
+use crate::finding::{About, Finding, Severity};
+use crate::model::{Known, Missing, Model};
+
+/// What a check looks at.
+#[derive(Clone, Copy, Debug)]
+pub struct Case<'a> {
+    /// The document with every part in its place.
+    pub model: &'a Model<'a>,
+    /// Everything worked out.
+    pub worked: &'a Worked,
+    /// The three columns.
+    pub numbers: &'a Numbers,
+}
+
+/// How much a check's findings weigh.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Weight {
+    /// As its concern: `safe` and `fits` stop, `reach` and `asked` caution.
+    OfConcern,
+    /// Otherwise, for this reason.
+    Other(Severity, &'static str),
+}
+
+/// A check of the registry.
+#[derive(Clone, Copy, Debug)]
+pub struct Check {
+    /// `concern/name`.
+    pub id: &'static str,
+    /// The concern.
+    pub concern: &'static str,
+    /// Its file, for the headings.
+    pub text: &'static str,
+    /// Where its limit or custom comes from.
+    pub source: &'static str,
+    /// How much its findings weigh.
+    pub weight: Weight,
+    /// The check itself.
+    pub run: fn(&Case<'_>, &mut Report),
+    /// Makes of the sound sample a build that this check is content with.
+    pub fits: fn(&mut Build),
+    /// Makes of the sound sample a build that this check objects to.
+    pub does_not_fit: fn(&mut Build),
+    /// Makes of the sound sample a build that this check cannot judge; a check that never lacks a fact says so.
+    pub not_known: Option<fn(&mut Build)>,
+}
+
+impl Check {
+    /// The severity of its findings.
+    pub fn severity(&self) -> Severity {
+        match (self.weight, self.concern) {
+            (Weight::Other(severity, _), _) => severity,
+            (Weight::OfConcern, "safe" | "fits") => Severity::Stop,
+            (Weight::OfConcern, _) => Severity::Caution,
+        }
+    }
+
+    /// The text under a heading of its file: `looks at`, `why`, `fits`, `does not fit`, `not known`.
+    pub fn heading(&self, name: &str) -> Option<String> {
+        let start = format!("//! - {name}: ").to_lowercase();
+        let mut lines = self.text.lines().skip_while(|line| !line.to_lowercase().starts_with(&start));
+        let first = lines.next()?.get(start.len()..)?.to_owned();
+        let more = lines.take_while(|line| line.starts_with("//!   ")).filter_map(|line| line.get(6..));
+        Some(more.fold(first, |text, line| format!("{text} {line}")))
+    }
+
+    /// Its title: the first line of its file.
+    pub fn title(&self) -> &'static str {
+        let first = self.text.lines().next().unwrap_or_default();
+        first.trim_start_matches("//! ").trim_end_matches('.')
+    }
+}
+
+/// Where a check writes what it found.
+#[derive(Debug)]
+pub struct Report {
+    check: &'static str,
+    severity: Severity,
+    source: &'static str,
+    findings: Vec<Finding>,
+}
+
+impl Report {
+    /// A finding at the check's own severity.
+    pub fn say(&mut self, about: Vec<About>, what: String, why: String, action: String) {
+        self.say_as(self.severity, about, what, why, action);
+    }
+
+    /// A finding at another severity: a check that sees degrees says in its file which is which.
+    pub fn say_as(&mut self, severity: Severity, about: Vec<About>, what: String, why: String, action: String) {
+        let finding =
+            Finding { check: self.check, severity, about, what, why, action, source: self.source, not_known: false };
+        self.findings.push(finding);
+    }
+
+    /// The fact, or a finding that it is not known and `None`. `question` is what cannot be judged, as a clause:
+    /// "whether the steerer is long enough". What cannot be judged is never more than a caution and never silent.
+    pub fn need<T>(&mut self, known: Known<T>, question: &str) -> Option<T> {
+        match known {
+            Ok(value) => Some(value),
+            Err(missing) => {
+                self.not_known(&missing, question);
+                None
+            }
+        }
+    }
+
+    /// Says that something cannot be judged, and what is to be found out.
+    pub fn not_known(&mut self, missing: &Missing, question: &str) {
+        let about: Vec<About> = missing.paths.iter().map(|path| About::path(path)).collect();
+        let find_out: Vec<String> = missing.paths.iter().map(|path| crate::model::in_words(path)).collect();
+        let action = if find_out.is_empty() {
+            "Correct the facts that cannot be together.".to_owned()
+        } else {
+            format!("Find out: {}.", find_out.join("; "))
+        };
+        self.findings.push(Finding {
+            check: self.check,
+            severity: Severity::Caution.max(self.severity),
+            about,
+            what: format!("Not known: {question}."),
+            why: format!("{}.", sentence(&missing.to_string())),
+            action,
+            source: self.source,
+            not_known: true,
+        });
+    }
+}
+
+/// The text with a capital at its head.
+pub(crate) fn sentence(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
+macro_rules! checks {
+    ($($concern:ident: [$($name:ident),+ $(,)?]),+ $(,)?) => {
+        $(
+            #[doc = concat!("Checks of the concern `", stringify!($concern), "`.")]
+            pub mod $concern { $(pub mod $name;)+ }
+        )+
+
+        /// Every check, in the order in which they run.
+        pub static ALL: &[Check] = &[$($(Check {
+            id: concat!(stringify!($concern), "/", stringify!($name)),
+            concern: stringify!($concern),
+            text: include_str!(concat!(stringify!($concern), "/", stringify!($name), ".rs")),
+            source: $concern::$name::SOURCE,
+            weight: $concern::$name::WEIGHT,
+            run: $concern::$name::run,
+            fits: $concern::$name::fits,
+            does_not_fit: $concern::$name::does_not_fit,
+            not_known: $concern::$name::NOT_KNOWN,
+        }),+),+];
+    };
+}
+
+checks! {
+    asked: [definition],
+    fits: [steerer_length],
+    safe: [steerer_cut],
+}
+
+/// Runs every check; the worst findings come first, and among equals those that stand first on the walk-round.
+pub fn run(case: &Case<'_>) -> Vec<Finding> {
+    let mut all = Vec::new();
+    for check in ALL {
+        all.append(&mut run_one(check, case));
+    }
+    all.sort_by_key(|finding| finding.severity);
+    all
+}
+
+/// Runs one check.
+pub fn run_one(check: &Check, case: &Case<'_>) -> Vec<Finding> {
+    let mut report = Report { check: check.id, severity: check.severity(), source: check.source, findings: Vec::new() };
+    (check.run)(case, &mut report);
+    report.findings
+}
+
+/// The check with this id.
+pub fn by_id(id: &str) -> Option<&'static Check> {
+    ALL.iter().find(|check| check.id == id)
+}
+
+/// The words of the severities, worst first.
+pub fn severities() -> &'static [&'static str] {
+    Severity::NAMES
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::build::sample::sample;
+    use crate::compute;
+    use std::collections::BTreeSet;
+    use std::path::Path;
+
+    fn findings_of(check: &Check, change: fn(&mut Build)) -> Vec<Finding> {
+        let mut build = sample();
+        change(&mut build);
+        let model = Model::new(&build);
+        let worked = compute::work_out(&model);
+        let numbers = compute::numbers(&model, &worked);
+        run_one(check, &Case { model: &model, worked: &worked, numbers: &numbers })
+    }
+
+    #[test]
+    fn every_example_does_what_it_says() {
+        for check in ALL {
+            let content = findings_of(check, check.fits);
+            assert!(content.is_empty(), "{}: the fitting example is objected to: {content:#?}", check.id);
+            let objected = findings_of(check, check.does_not_fit);
+            assert!(
+                objected.iter().any(|finding| !finding.not_known),
+                "{}: the failing example passes: {objected:#?}",
+                check.id
+            );
+            if let Some(not_known) = check.not_known {
+                let unknown = findings_of(check, not_known);
+                assert!(
+                    unknown.iter().any(|finding| finding.not_known && !finding.about.is_empty()),
+                    "{}: the not-known example is judged or names no fact: {unknown:#?}",
+                    check.id
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn every_check_has_its_headings_a_source_and_well_formed_sentences() {
+        for check in ALL {
+            for heading in ["looks at", "why", "source", "fits", "does not fit", "not known"] {
+                assert!(check.heading(heading).is_some_and(|text| text.len() > 5), "{}: no «{heading}»", check.id);
+            }
+            assert!(check.source.len() > 10, "{}", check.id);
+            for change in [Some(check.does_not_fit), check.not_known].into_iter().flatten() {
+                for finding in findings_of(check, change) {
+                    for text in [&finding.what, &finding.why, &finding.action] {
+                        assert!(
+                            text.ends_with('.') && text.chars().next().is_some_and(|c| !c.is_lowercase()),
+                            "{}: «{text}» is no sentence",
+                            check.id
+                        );
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn every_file_is_listed() {
+        let here = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/check");
+        let mut files = BTreeSet::new();
+        for concern in std::fs::read_dir(&here).unwrap().flatten().filter(|entry| entry.path().is_dir()) {
+            for file in std::fs::read_dir(concern.path()).unwrap().flatten() {
+                let name = file.file_name().to_string_lossy().replace(".rs", "");
+                files.insert(format!("{}/{name}", concern.file_name().to_string_lossy()));
+            }
+        }
+        let listed: BTreeSet<String> = ALL.iter().map(|check| check.id.to_owned()).collect();
+        assert_eq!(files, listed);
+    }
+
+    #[test]
+    fn the_sound_sample_is_content_with_every_check() {
+        let build = sample();
+        let model = Model::new(&build);
+        let worked = compute::work_out(&model);
+        let numbers = compute::numbers(&model, &worked);
+        let findings = run(&Case { model: &model, worked: &worked, numbers: &numbers });
+        assert!(findings.iter().all(|finding| finding.severity == Severity::Note), "{findings:#?}");
+    }
+}

@@ -1,0 +1,53 @@
+//! From the model to numbers, one file an area of the bike; every formula is in `mechanics`.
+//!
+//! A value is known or says what is missing for it. Nothing here judges; that is for the checks.
+
+mod chassis;
+mod clearance;
+mod cockpit;
+mod numbers;
+mod saddle;
+mod steerer;
+mod target;
+
+pub use chassis::{Chassis, chassis};
+pub use clearance::{Clearance, clearance};
+pub use cockpit::{Front, StemInPlace, bar_figures, front, stem_in_place};
+pub use numbers::{MeasuredValue, Numbers, PlannedNumber, Verdict, numbers};
+pub use saddle::{Rear, rail_range, rear};
+pub use steerer::{Steerer, steerer};
+pub use target::{AskedValue, Contradiction, How, LOOP_LIMIT_MM, Open, Target, target};
+
+use crate::model::Model;
+
+/// Everything worked out before it is put into the registry's numbers: points and lengths, each known or not.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Worked {
+    /// What was asked, in the house's definitions.
+    pub target: Target,
+    /// How the bike stands.
+    pub chassis: Chassis,
+    /// Steerer and stack.
+    pub steerer: Steerer,
+    /// Bar and hoods.
+    pub front: Front,
+    /// Saddle and post.
+    pub rear: Rear,
+    /// Toe and pedal clearances.
+    pub clearance: Clearance,
+}
+
+/// Works everything out.
+pub fn work_out(model: &Model<'_>) -> Worked {
+    let chassis = chassis(model);
+    let front = front(model, &chassis);
+    let rear = rear(model);
+    Worked {
+        target: target(model),
+        steerer: steerer(model),
+        clearance: clearance(model, &chassis),
+        chassis,
+        front,
+        rear,
+    }
+}

@@ -1,0 +1,50 @@
+//! Frame: geometry and every face that another part touches.
+
+use crate::part::Material;
+
+part! {
+    /// A frame.
+    pub struct Frame {
+        material: Choice<Material> "What it is made of.",
+        size: Text "Size as its maker prints it.",
+        stack_mm: Length(350.0..800.0) "Bottom-bracket centre up to the centre of the top of the head tube.",
+        reach_mm: Length(250.0..600.0) "Bottom-bracket centre forward to the centre of the top of the head tube.",
+        stack_counts_cover: YesNo "The maker's stack and reach count the bearing cover.",
+        head_angle_deg: Angle(55.0..85.0) "Head tube to the level, at its rear.",
+        seat_angle_deg: Angle(60.0..85.0) "Seat tube to the level, at its rear, where the saddle is.",
+        seat_axis_behind_bb_mm: Length(-60.0..120.0) "How far behind the bottom-bracket centre the seat tube's axis crosses its height.",
+        seat_tube_mm: Length(250.0..700.0) "Along the seat tube's axis, from the height of the bottom-bracket centre to the top of the collar.",
+        head_tube_mm: Length(60.0..300.0) "Length of the head tube.",
+        chainstay_mm: Length(350.0..500.0) "Bottom-bracket centre to rear axle, straight.",
+        bb_drop_mm: Length(30.0..110.0) "How far the bottom-bracket centre lies below the line of the axles.",
+        front_centre_mm: Length(450.0..750.0) "Bottom-bracket centre to front axle, straight, as its maker states it.",
+        wheelbase_mm: Length(800.0..1200.0) "As its maker states it.",
+        trail_mm: Length(20.0..120.0) "As its maker states it.",
+        head_tube_upper_shis: Text "Upper bearing seat by the standard designation.",
+        head_tube_lower_shis: Text "Lower bearing seat by the standard designation.",
+        shell: Text "Bottom-bracket shell: thread or bore.",
+        shell_width_mm: Length(50.0..120.0) "Width of the shell.",
+        shell_bore_mm: Length(20.0..60.0) "Bore of the shell, for press-in bearings.",
+        axle: Text "Rear axle: diameter and hub spacing, such as 12 x 142.",
+        axle_length_mm: Length(100.0..220.0) "Length of the axle under its head.",
+        axle_pitch_mm: Length(0.5..2.0) "Thread pitch of the axle.",
+        brake_mount: Text "Brake mount and the rotor it is made for, such as flat 140.",
+        rotor_min_mm: Length(100.0..240.0) "Smallest rotor allowed.",
+        rotor_max_mm: Length(100.0..240.0) "Largest rotor allowed.",
+        post_shape: Text "Shape id of the post: round diameter, or the maker's own.",
+        post_insertion_min_mm: Length(20.0..300.0) "Least post inside the frame, from the top of the collar.",
+        post_depth_max_mm: Length(40.0..500.0) "Deepest a post can go, from the top of the collar to the first obstacle.",
+        post_clamp_torque_nm: Torque(0.5..20.0) "Torque its maker states for the post's clamp.",
+        tyre_width_max_mm: Length(15.0..80.0) "Widest rear tyre allowed, as measured.",
+        front_derailleur_mount: Text "Braze-on, band diameter, or none.",
+        ring_min: Count(20.0..70.0) "Smallest single or inner ring.",
+        ring_max: Count(20.0..70.0) "Largest outer ring with two rings.",
+        hanger: Text "Id of the derailleur hanger.",
+        hose_path: Text "Where hoses and wires run.",
+        battery_place: Text "Where the battery sits.",
+        bottle_bolts: Text "Bottle-boss screws: thread and longest.",
+        bottle_bolt_torque_nm: Torque(0.5..10.0) "Torque its maker states for the bottle bosses.",
+        rider_mass_max_g: Mass(40000.0..250000.0) "Heaviest rider allowed.",
+        system_mass_max_g: Mass(50000.0..300000.0) "Heaviest rider, bike and load together.",
+    }
+}

@@ -1,0 +1,287 @@
+//! The kinds of part, one file a kind, and the parts of a bike by place.
+//!
+//! A fact of a part may be unknown, and stays unknown: no default stands in for it. Adding a kind is its file and its
+//! line in the `parts!` table below; tests here say what is missing when one is forgotten.
+
+use crate::choice;
+use crate::field::{Field, Origin, Record};
+use crate::number::Area;
+use std::collections::BTreeMap;
+
+choice! {
+    /// Who brings a part.
+    pub enum Supplier {
+        /// The workshop buys and sells it.
+        Shop = "shop",
+        /// The customer brings it new.
+        CustomerNew = "customer, new",
+        /// The customer brings it used.
+        CustomerUsed = "customer, used",
+        /// It comes off the customer's last bike.
+        CarriedOver = "carried over",
+    }
+}
+
+choice! {
+    /// What a used part has been through.
+    pub enum Condition {
+        /// Never fitted.
+        New = "new",
+        /// Used, looked over, no fault found.
+        UsedSound = "used, sound",
+        /// Used, with wear to watch.
+        UsedWorn = "used, worn",
+        /// Was on a bike that fell, or nobody knows.
+        UsedUnknown = "used, history not known",
+        /// Was in a crash.
+        Crashed = "was in a crash",
+        /// Looked over by a specialist after a crash and passed in writing.
+        CrashedPassed = "crashed, passed by a specialist",
+    }
+}
+
+choice! {
+    /// What the load-bearing part of a part is made of.
+    pub enum Material {
+        /// Carbon fibre.
+        Carbon = "carbon",
+        /// Aluminium alloy.
+        Aluminium = "aluminium",
+        /// Steel.
+        Steel = "steel",
+        /// Titanium alloy.
+        Titanium = "titanium",
+        /// Another, named in the note.
+        Other = "other",
+    }
+}
+
+/// Declares a kind of part: the facts every part has, and its own. `with bar_shape` adds the facts of a drop bar's curve,
+/// which a bar and a one-piece cockpit share.
+macro_rules! part {
+    ($(#[$meta:meta])* pub struct $name:ident with bar_shape { $($own:tt)* }) => {
+        part! {
+            $(#[$meta])*
+            pub struct $name {
+                $($own)*
+                tube_diameter_mm: Length(15.0..40.0) "Outside diameter where the levers clamp.",
+                width_hoods_mm: Length(200.0..600.0) "Across at the middle of the lever clamps, centre to centre.",
+                width_ends_mm: Length(200.0..800.0) "Across at the open ends, centre to centre.",
+                reach_mm: Length(20.0..160.0) "Level, centre of the tops to centre of the foremost bend, in the maker's attitude.",
+                drop_mm: Length(40.0..220.0) "Upright, centre of the tops to centre of the ends, in the maker's attitude.",
+                flare_deg: Angle(-5.0..35.0) "Lean of each drop outward, seen from the front.",
+                ramp_angle_deg: Angle(-10.0..45.0) "Fall of the ramp between tops and bend, in the maker's attitude.",
+                clamp_straight_mm: Length(0.0..80.0) "Level run forward from the centre of the tops before the ramp begins.",
+                ramp_bend_radius_mm: Length(1.0..200.0) "Radius of the bend from the tops into the ramp, tube centre.",
+                front_bend_radius_mm: Length(10.0..200.0) "Radius of the foremost bend, tube centre.",
+                lower_bend_radius_mm: Length(10.0..200.0) "Radius of the bend from the front into the drops, tube centre.",
+                end_length_mm: Length(0.0..250.0) "Straight run at the open end.",
+                end_angle_deg: Angle(-30.0..45.0) "How far the straight ends point down at the rear, in the maker's attitude.",
+                lever_clamp_torque_nm: Torque(0.5..15.0) "Largest torque its maker allows at the lever clamps.",
+            }
+        }
+        impl $crate::part::BarShape for $name {
+            fn figure(&self, name: &str) -> Option<f64> {
+                match name {
+                    "tube_diameter_mm" => &self.tube_diameter_mm,
+                    "width_hoods_mm" => &self.width_hoods_mm,
+                    "reach_mm" => &self.reach_mm,
+                    "drop_mm" => &self.drop_mm,
+                    "flare_deg" => &self.flare_deg,
+                    "ramp_angle_deg" => &self.ramp_angle_deg,
+                    "clamp_straight_mm" => &self.clamp_straight_mm,
+                    "ramp_bend_radius_mm" => &self.ramp_bend_radius_mm,
+                    "front_bend_radius_mm" => &self.front_bend_radius_mm,
+                    "lower_bend_radius_mm" => &self.lower_bend_radius_mm,
+                    "end_length_mm" => &self.end_length_mm,
+                    "end_angle_deg" => &self.end_angle_deg,
+                    _ => return None,
+                }
+                .as_ref()
+                .map(|given| given.value)
+            }
+        }
+    };
+    ($(#[$meta:meta])* pub struct $name:ident { $($own:tt)* }) => {
+        $crate::record! {
+            $(#[$meta])*
+            pub struct $name {
+                name: Text "What the workshop calls this part.",
+                mass_g: Mass(0.0..20000.0) "Mass of this part as it goes on the bike.",
+                mass_plus_minus_g: Mass(0.0..2000.0) "How far the mass may be off, either way.",
+                price: Money(0.0..100000.0) "Price to the customer.",
+                supplied_by: Choice<$crate::part::Supplier> "Who brings it.",
+                condition: Choice<$crate::part::Condition> "What it has been through.",
+                wear: Text "Wear that was read on it, with the instrument.",
+                serial: Text "Serial number, as printed.",
+                facts_from: Choice<$crate::field::Origin> "Where the facts of this part come from, unless a fact says otherwise.",
+                note: Text "Anything else a mechanic should know.",
+                $($own)*
+            }
+        }
+        impl $crate::part::Part for $name {
+            fn facts_from(&self) -> Option<$crate::field::Origin> { self.facts_from.as_ref().map(|given| given.value) }
+            fn name(&self) -> Option<&str> { self.name.as_ref().map(|given| given.value.as_str()) }
+            fn supplied_by(&self) -> Option<$crate::part::Supplier> { self.supplied_by.as_ref().map(|given| given.value) }
+            fn condition(&self) -> Option<$crate::part::Condition> { self.condition.as_ref().map(|given| given.value) }
+        }
+    };
+}
+
+/// A part with the curve of a drop bar: bar or one-piece cockpit.
+pub trait BarShape {
+    /// The figure of this name, where it is known.
+    fn figure(&self, name: &str) -> Option<f64>;
+}
+
+/// The number of facts that every part has before its own begin.
+pub const COMMON_FACTS: usize = 10;
+
+/// What every kind of part has.
+pub trait Part: Record + Default {
+    /// Where its facts come from, unless a fact says otherwise.
+    fn facts_from(&self) -> Option<Origin>;
+    /// What the workshop calls it.
+    fn name(&self) -> Option<&str>;
+    /// Who brings it.
+    fn supplied_by(&self) -> Option<Supplier>;
+    /// What it has been through.
+    fn condition(&self) -> Option<Condition>;
+}
+
+/// The places a kind of part has on a bike.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Places {
+    /// One on the bike.
+    One,
+    /// One at each wheel.
+    FrontRear,
+    /// One each side.
+    LeftRight,
+    /// As many as there are, each with a name of its own.
+    Many,
+}
+
+impl Places {
+    /// The fixed names of the places; none for [`Places::One`] and [`Places::Many`].
+    pub const fn names(self) -> &'static [&'static str] {
+        match self {
+            Places::One | Places::Many => &[],
+            Places::FrontRear => &["front", "rear"],
+            Places::LeftRight => &["left", "right"],
+        }
+    }
+}
+
+/// A kind of part, as the document and the page know it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PartKind {
+    /// The key in the document: `stem`.
+    pub key: &'static str,
+    /// Its places on the bike.
+    pub places: Places,
+    /// Where in the walk-round it stands.
+    pub area: Area,
+    /// Its facts.
+    pub fields: &'static [Field],
+}
+
+/// The parts of one kind, by place. A kind with one place uses the empty name.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fitted<T>(pub BTreeMap<String, T>);
+
+impl<T> Default for Fitted<T> {
+    fn default() -> Self {
+        Fitted(BTreeMap::new())
+    }
+}
+
+impl<T> Fitted<T> {
+    /// The part at this place.
+    pub fn at(&self, place: &str) -> Option<&T> {
+        self.0.get(place)
+    }
+}
+
+impl<T: Default> Fitted<T> {
+    /// The part at this place, made empty if there was none: for examples and edits.
+    pub fn make(&mut self, place: &str) -> &mut T {
+        self.0.entry(place.to_owned()).or_default()
+    }
+}
+
+macro_rules! parts {
+    ($($module:ident : $type:ident, $places:ident, $area:ident;)+) => {
+        $(mod $module; pub use $module::*;)+
+
+        /// The parts of a bike, or the parts on a shelf.
+        #[derive(Clone, Debug, Default, PartialEq)]
+        pub struct Parts { $(#[doc = concat!("Kind `", stringify!($module), "`.")] pub $module: Fitted<$type>),+ }
+
+        /// Every kind of part, in the order of the walk-round.
+        pub const KINDS: &[PartKind] = &[$(PartKind {
+            key: stringify!($module),
+            places: Places::$places,
+            area: Area::$area,
+            fields: $type::FIELDS,
+        }),+];
+
+        impl Parts {
+            /// The part of this kind at this place.
+            pub fn record(&self, kind: &str, place: &str) -> Option<&dyn Record> {
+                match kind {
+                    $(stringify!($module) => self.$module.0.get(place).map(|part| part as &dyn Record),)+
+                    _ => None,
+                }
+            }
+
+            /// The part of this kind at this place, made empty if there was none; `None` for an unknown kind.
+            pub(crate) fn record_mut(&mut self, kind: &str, place: &str) -> Option<&mut dyn Record> {
+                match kind {
+                    $(stringify!($module) => Some(self.$module.make(place)),)+
+                    _ => None,
+                }
+            }
+
+            /// Takes away a part that has no fact left.
+            pub(crate) fn drop_if_empty(&mut self, kind: &str, place: &str) {
+                match kind {
+                    $(stringify!($module) => if self.$module.0.get(place).is_some_and(|part| *part == $type::default()) {
+                        self.$module.0.remove(place);
+                    },)+
+                    _ => {}
+                }
+            }
+
+            /// Each part with its kind and place, in the order of the walk-round.
+            pub fn each(&self) -> Vec<(&'static PartKind, &str, &dyn Record)> {
+                let mut all: Vec<(&'static PartKind, &str, &dyn Record)> = Vec::new();
+                $(for (place, part) in &self.$module.0 {
+                    if let Some(kind) = kind(stringify!($module)) { all.push((kind, place, part)); }
+                })+
+                all
+            }
+        }
+    };
+}
+
+parts! {
+    bar: Bar, One, Cockpit;
+    cockpit: Cockpit, One, Cockpit;
+    lever: Lever, LeftRight, Cockpit;
+    stem: Stem, One, FrontEnd;
+    spacer: Spacer, Many, FrontEnd;
+    headset: Headset, One, FrontEnd;
+    fork: Fork, One, FrontEnd;
+    frame: Frame, One, FrameAndRouting;
+    crankset: Crankset, One, Transmission;
+    pedal: Pedal, One, Transmission;
+    tyre: Tyre, FrontRear, WheelsAndBrakes;
+    saddle: Saddle, One, Saddle;
+    post: Post, One, Saddle;
+}
+
+/// The kind of part with this key.
+pub fn kind(key: &str) -> Option<&'static PartKind> {
+    KINDS.iter().find(|kind| kind.key == key)
+}
