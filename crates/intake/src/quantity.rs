@@ -150,7 +150,7 @@ fn feet_and_inches(feet: f64, is_negative: bool, foot_name: &str, behind: &str) 
         rest,
     } = take(behind).ok()?;
     let inch = unit::find(rest.trim()).filter(|unit| is_inch(unit))?;
-    if feet.fract() != 0.0 || !(0.0..12.0).contains(&inches) {
+    if feet.fract() != 0.0 || inches >= 12.0 {
         return None;
     }
     let inches = feet.abs() * 12.0 + inches;
@@ -254,6 +254,17 @@ mod tests {
                 "{text} as {dimension:?}"
             );
         }
+    }
+
+    #[test]
+    fn nothing_has_no_sign() {
+        for text in ["-0", "\u{2212}0.0 mm", "-0' 0\""] {
+            assert!(
+                read(text, Dimension::Length).unwrap().is_sign_positive(),
+                "{text}"
+            );
+        }
+        assert_eq!(plain(-0.0, Dimension::Length), "0");
     }
 
     #[test]

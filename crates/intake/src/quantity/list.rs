@@ -229,6 +229,13 @@ mod tests {
     }
 
     #[test]
+    fn a_range_ends_on_the_very_number_that_was_typed() {
+        let third = 0.333_333_333_333_333_3;
+        let values = lengths("0..0.3333333333333333 step 0.1111111111111111");
+        assert_eq!(values.map(|values| values.last().copied()), Ok(Some(third)));
+    }
+
+    #[test]
     fn whole_numbers_may_leave_the_step_out() {
         assert_eq!(
             read_list("11..14", Dimension::Count),
@@ -246,6 +253,7 @@ mod tests {
             "1 in, 2, 3",
             "1, 2 in, 3",
             "1 in, 2 in, 3",
+            "1 in, 2, 3 in",
             "1 in..4 cm step 1",
         ] {
             assert_eq!(lengths(text), Err(Why::ListUnits), "{text}");
