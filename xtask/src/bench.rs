@@ -7,10 +7,7 @@ use std::path::Path;
 
 /// Where a benchmark stands in its crate.
 #[derive(Clone, Copy)]
-#[allow(
-    dead_code,
-    reason = "both places are ready for the first entry of the table"
-)]
+#[allow(dead_code, reason = "both places are ready for the first entry of the table")]
 enum Place {
     /// `benches/<name>.rs`
     Bench,
@@ -30,16 +27,7 @@ pub(crate) fn run(root: &Path) -> Result<(), String> {
         println!("\n━━ {package}, {name}: {says} ━━");
         let arguments = match place {
             Place::Bench => ["bench", "--quiet", "--package", package, "--bench", name].to_vec(),
-            Place::Example => [
-                "run",
-                "--quiet",
-                "--release",
-                "--package",
-                package,
-                "--example",
-                name,
-            ]
-            .to_vec(),
+            Place::Example => ["run", "--quiet", "--release", "--package", package, "--example", name].to_vec(),
         };
         sh(&mut cargo(root, &arguments))?;
     }

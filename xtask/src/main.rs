@@ -30,10 +30,7 @@ fn main() -> ExitCode {
             println!("{HELP}");
             Ok(())
         }
-        _ => Err(format!(
-            "“{}” is no chore of this house\n\n{HELP}",
-            arguments.join(" ")
-        )),
+        _ => Err(format!("“{}” is no chore of this house\n\n{HELP}", arguments.join(" "))),
     });
     match done {
         Ok(()) => ExitCode::SUCCESS,

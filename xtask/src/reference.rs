@@ -45,10 +45,7 @@ pub(crate) fn run(root: &Path, mode: Mode) -> Result<(), String> {
     if failed.is_empty() {
         return Ok(());
     }
-    Err(format!(
-        "{}\nto compute the values again: cargo xtask reference",
-        failed.join("\n")
-    ))
+    Err(format!("{}\nto compute the values again: cargo xtask reference", failed.join("\n")))
 }
 
 /// The Python of the environment; made, or made anew when the requirements have changed.
@@ -56,32 +53,16 @@ pub(crate) fn environment(root: &Path) -> Result<PathBuf, String> {
     let environment = root.join(ENVIRONMENT);
     let python = environment.join("bin/python");
     let requirements = root.join(REQUIREMENTS);
-    let wanted = if requirements.exists() {
-        read(&requirements)?
-    } else {
-        String::new()
-    };
+    let wanted = if requirements.exists() { read(&requirements)? } else { String::new() };
     let made_from = environment.join(MADE_FROM);
-    if python.exists() && fs::read_to_string(&made_from).is_ok_and(|made_from| made_from == wanted)
-    {
+    if python.exists() && fs::read_to_string(&made_from).is_ok_and(|made_from| made_from == wanted) {
         return Ok(python);
     }
 
     println!("making {ENVIRONMENT}");
-    sh(&mut command(
-        root,
-        "python3",
-        &["-m", "venv", "--clear", ENVIRONMENT],
-    ))?;
+    sh(&mut command(root, "python3", &["-m", "venv", "--clear", ENVIRONMENT]))?;
     if !wanted.is_empty() {
-        let pip = [
-            "-m",
-            "pip",
-            "install",
-            "--quiet",
-            "--no-input",
-            "--disable-pip-version-check",
-        ];
+        let pip = ["-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check"];
         sh(command(root, &python, &pip).args(["--requirement", REQUIREMENTS]))?;
     }
     fs::write(&made_from, wanted).map_err(|error| format!("{}: {error}", made_from.display()))?;
@@ -97,9 +78,7 @@ fn generators(root: &Path) -> Result<Vec<String>, String> {
     let entries = fs::read_dir(&folder).map_err(|error| format!("{GENERATORS}: {error}"))?;
     let mut names = Vec::new();
     for entry in entries {
-        let name = entry
-            .map_err(|error| format!("{GENERATORS}: {error}"))?
-            .file_name();
+        let name = entry.map_err(|error| format!("{GENERATORS}: {error}"))?.file_name();
         let name = name.to_string_lossy();
         if name.ends_with(".py") && !name.starts_with('_') {
             names.push(format!("{GENERATORS}/{name}"));
@@ -115,10 +94,7 @@ fn read(path: &Path) -> Result<String, String> {
 
 #[cfg(test)]
 mod tests {
-    #![allow(
-        clippy::unwrap_used,
-        reason = "a folder that cannot be made is the test failing"
-    )]
+    #![allow(clippy::unwrap_used, reason = "a folder that cannot be made is the test failing")]
     use super::*;
 
     /// A folder of this test's own, removed when it is done.
@@ -172,18 +148,10 @@ mod tests {
         put("b.py", "echo \"asked $1\" > asked.txt");
 
         let refused = run(&folder.0, Mode::Check);
-        assert!(
-            refused.is_err_and(|why| why.contains("a.py --check` failed") && !why.contains("b.py"))
-        );
-        assert_eq!(
-            fs::read_to_string(folder.0.join("asked.txt")).unwrap(),
-            "asked --check\n"
-        );
+        assert!(refused.is_err_and(|why| why.contains("a.py --check` failed") && !why.contains("b.py")));
+        assert_eq!(fs::read_to_string(folder.0.join("asked.txt")).unwrap(), "asked --check\n");
 
         assert_eq!(run(&folder.0, Mode::Rewrite), Ok(()));
-        assert_eq!(
-            fs::read_to_string(folder.0.join("asked.txt")).unwrap(),
-            "asked \n"
-        );
+        assert_eq!(fs::read_to_string(folder.0.join("asked.txt")).unwrap(), "asked \n");
     }
 }

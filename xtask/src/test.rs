@@ -12,29 +12,11 @@ type Step = (&'static str, fn(&Path) -> Result<(), String>);
 /// What is run, in order. The first that fails ends it.
 const STEPS: &[Step] = &[
     ("tools the tests need", tools::provide),
-    ("format", |root| {
-        sh(&mut cargo(root, &["fmt", "--all", "--check"]))
-    }),
-    ("lints", |root| {
-        sh(&mut cargo(
-            root,
-            &[
-                "clippy",
-                "--workspace",
-                "--all-targets",
-                "--",
-                "-D",
-                "warnings",
-            ],
-        ))
-    }),
+    ("format", |root| sh(&mut cargo(root, &["fmt", "--all", "--check"]))),
+    ("lints", |root| sh(&mut cargo(root, &["clippy", "--workspace", "--all-targets", "--", "-D", "warnings"]))),
     ("tidy", tidy::run),
-    ("tests", |root| {
-        sh(&mut cargo(root, &["test", "--workspace"]))
-    }),
-    ("reference values", |root| {
-        reference::run(root, reference::Mode::Check)
-    }),
+    ("tests", |root| sh(&mut cargo(root, &["test", "--workspace"]))),
+    ("reference values", |root| reference::run(root, reference::Mode::Check)),
 ];
 
 /// Runs every step; refuses at the first that does not pass, with its name.
@@ -43,16 +25,9 @@ pub(crate) fn run(root: &Path) -> Result<(), String> {
     for (name, step) in STEPS {
         println!("\n━━ {name} ━━");
         // The next program writes to the same place: what was said before it must come first.
-        std::io::stdout()
-            .flush()
-            .map_err(|error| error.to_string())?;
+        std::io::stdout().flush().map_err(|error| error.to_string())?;
         let started = Instant::now();
-        step(root).map_err(|why| {
-            format!(
-                "━━ {name}: FAILED after {} ━━\n{why}",
-                seconds(started.elapsed())
-            )
-        })?;
+        step(root).map_err(|why| format!("━━ {name}: FAILED after {} ━━\n{why}", seconds(started.elapsed())))?;
         taken.push((name, started.elapsed()));
         println!("   {name}: passed in {}", seconds(started.elapsed()));
     }

@@ -29,11 +29,7 @@ struct Complaint {
 impl fmt::Display for Complaint {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self {
-                path,
-                line: 0,
-                says,
-            } => write!(f, "{path}: {says}"),
+            Self { path, line: 0, says } => write!(f, "{path}: {says}"),
             Self { path, line, says } => write!(f, "{path}:{line}: {says}"),
         }
     }
@@ -46,10 +42,7 @@ type Rule = (&'static str, fn(&[File]) -> Vec<Complaint>);
 const RULES: &[Rule] = &[
     ("crates know only the crates below them", arrows::check),
     ("the mechanics stay pure", purity::check),
-    (
-        "the rooms of core know only the rooms below them",
-        rooms::check,
-    ),
+    ("the rooms of core know only the rooms below them", rooms::check),
     ("ARCHITECTURE.md names paths that exist", paths::check),
     ("no file speaks of one person's machine", words::check),
     ("no source file is too long to read", lengths::check),

@@ -18,17 +18,10 @@ struct Tool {
 const TOOLS: &[Tool] = &[
     Tool {
         name: "a browser for the page tests",
-        there_if: &[
-            &["chromium", "--version"],
-            &["chromium-browser", "--version"],
-        ],
+        there_if: &[&["chromium", "--version"], &["chromium-browser", "--version"]],
         package: "chromium",
     },
-    Tool {
-        name: "the browser's driver",
-        there_if: &[&["chromedriver", "--version"]],
-        package: "chromium-driver",
-    },
+    Tool { name: "the browser's driver", there_if: &[&["chromedriver", "--version"]], package: "chromium-driver" },
     Tool {
         name: "Python with virtual environments",
         there_if: &[&["python3", "-c", "import venv, ensurepip"]],
@@ -47,10 +40,7 @@ pub(crate) fn provide(root: &Path) -> Result<(), String> {
         install(root, &missing)?;
         let missing = self::missing(root);
         if !missing.is_empty() {
-            return Err(format!(
-                "installed, and still not there: {}",
-                names(&missing)
-            ));
+            return Err(format!("installed, and still not there: {}", names(&missing)));
         }
     }
     if root.join(reference::REQUIREMENTS).exists() {
@@ -61,19 +51,13 @@ pub(crate) fn provide(root: &Path) -> Result<(), String> {
 }
 
 fn missing(root: &Path) -> Vec<&'static Tool> {
-    let is_there = |tool: &&Tool| {
-        tool.there_if
-            .iter()
-            .any(|line| succeeds(&mut command(root, line[0], &line[1..])))
-    };
+    let is_there = |tool: &&Tool| tool.there_if.iter().any(|line| succeeds(&mut command(root, line[0], &line[1..])));
     TOOLS.iter().filter(|tool| !is_there(tool)).collect()
 }
 
 fn install(root: &Path, missing: &[&Tool]) -> Result<(), String> {
     println!("installing {}", packages(missing));
-    let get = |arguments: &[&str]| {
-        sh(command(root, "apt-get", arguments).env("DEBIAN_FRONTEND", "noninteractive"))
-    };
+    let get = |arguments: &[&str]| sh(command(root, "apt-get", arguments).env("DEBIAN_FRONTEND", "noninteractive"));
     let mut install = vec!["install", "--yes", "--quiet", "--no-install-recommends"];
     install.extend(missing.iter().map(|tool| tool.package));
     // The lists on a fresh machine are empty, on an old one stale: they are fetched only when the first try fails.
@@ -87,10 +71,7 @@ fn install(root: &Path, missing: &[&Tool]) -> Result<(), String> {
 fn what_to_type(missing: &[&Tool], on_debian: bool) -> String {
     let packages = packages(missing);
     if on_debian {
-        format!(
-            "missing: {}; get it with: sudo apt-get install --yes {packages}",
-            names(missing)
-        )
+        format!("missing: {}; get it with: sudo apt-get install --yes {packages}", names(missing))
     } else {
         format!(
             "missing: {}; install it with this system's own package manager (on Debian: apt-get install {packages})",
@@ -100,32 +81,20 @@ fn what_to_type(missing: &[&Tool], on_debian: bool) -> String {
 }
 
 fn names(tools: &[&Tool]) -> String {
-    tools
-        .iter()
-        .map(|tool| tool.name)
-        .collect::<Vec<_>>()
-        .join(", ")
+    tools.iter().map(|tool| tool.name).collect::<Vec<_>>().join(", ")
 }
 
 fn packages(tools: &[&Tool]) -> String {
-    tools
-        .iter()
-        .map(|tool| tool.package)
-        .collect::<Vec<_>>()
-        .join(" ")
+    tools.iter().map(|tool| tool.package).collect::<Vec<_>>().join(" ")
 }
 
 /// Debian itself: its relatives name their packages otherwise.
 fn is_debian(os_release: &str) -> bool {
-    os_release
-        .lines()
-        .any(|line| matches!(line.trim(), "ID=debian" | "ID=\"debian\""))
+    os_release.lines().any(|line| matches!(line.trim(), "ID=debian" | "ID=\"debian\""))
 }
 
 fn is_root(root: &Path) -> bool {
-    command(root, "id", &["-u"])
-        .output()
-        .is_ok_and(|output| output.stdout.trim_ascii() == b"0")
+    command(root, "id", &["-u"]).output().is_ok_and(|output| output.stdout.trim_ascii() == b"0")
 }
 
 #[cfg(test)]

@@ -61,11 +61,7 @@ pub fn read(text: &str, dimension: Dimension) -> Result<f64, Refusal> {
 /// );
 /// # Ok::<(), witnessmark_intake::quantity::Refusal>(())
 /// ```
-pub fn read_within(
-    text: &str,
-    dimension: Dimension,
-    range: RangeInclusive<f64>,
-) -> Result<f64, Refusal> {
+pub fn read_within(text: &str, dimension: Dimension, range: RangeInclusive<f64>) -> Result<f64, Refusal> {
     one(text, dimension, &range).map_err(|why| Refusal::new(text, dimension, why))
 }
 
@@ -128,16 +124,10 @@ fn typed(text: &str) -> Result<Typed, Why> {
         return feet_and_inches(value, text.starts_with('-'), name, behind).ok_or(Why::TwoNumbers);
     }
     if name.is_empty() {
-        return Ok(Typed {
-            figure: value,
-            unit: None,
-        });
+        return Ok(Typed { figure: value, unit: None });
     }
     match unit::find(name) {
-        Some(unit) => Ok(Typed {
-            figure: value,
-            unit: Some(unit),
-        }),
+        Some(unit) => Ok(Typed { figure: value, unit: Some(unit) }),
         None => Err(Why::UnknownUnit(name.to_owned())),
     }
 }
@@ -145,19 +135,13 @@ fn typed(text: &str) -> Result<Typed, Why> {
 /// `5' 11"` and `5 ft 11 1/2 in`: whole feet, then less than a foot of inches, both with their signs.
 fn feet_and_inches(feet: f64, is_negative: bool, foot_name: &str, behind: &str) -> Option<Typed> {
     unit::find(foot_name).filter(|unit| is_foot(unit))?;
-    let Figure {
-        value: inches,
-        rest,
-    } = take(behind).ok()?;
+    let Figure { value: inches, rest } = take(behind).ok()?;
     let inch = unit::find(rest.trim()).filter(|unit| is_inch(unit))?;
     if feet.fract() != 0.0 || inches >= 12.0 {
         return None;
     }
     let inches = feet.abs() * 12.0 + inches;
-    Some(Typed {
-        figure: if is_negative { -inches } else { inches },
-        unit: Some(inch),
-    })
+    Some(Typed { figure: if is_negative { -inches } else { inches }, unit: Some(inch) })
 }
 
 /// The one conversion of the whole program.
@@ -174,11 +158,7 @@ fn in_house(typed: &Typed, dimension: Dimension, range: &RangeInclusive<f64>) ->
         return Err(Why::Beyond);
     }
     if !range.contains(&value) {
-        return Err(Why::OutOfRange {
-            value,
-            low: *range.start(),
-            high: *range.end(),
-        });
+        return Err(Why::OutOfRange { value, low: *range.start(), high: *range.end() });
     }
     Ok(without_negative_zero(value))
 }
@@ -203,9 +183,7 @@ mod tests {
 
     #[test]
     fn quantities_are_read_as_they_are_typed() {
-        use Dimension::{
-            Angle, Count, Force, Length, Mass, Money, Percent, Plain, Pressure, Time, Torque,
-        };
+        use Dimension::{Angle, Count, Force, Length, Mass, Money, Percent, Plain, Pressure, Time, Torque};
         // Metric rows are identities; the others follow from the factors that `unit` checks against the printed table.
         let table = [
             ("35", Length, 35.0),
@@ -248,21 +226,14 @@ mod tests {
             ("149,50", Money, 149.5),
         ];
         for (text, dimension, expected) in table {
-            assert_eq!(
-                read(text, dimension),
-                Ok(expected),
-                "{text} as {dimension:?}"
-            );
+            assert_eq!(read(text, dimension), Ok(expected), "{text} as {dimension:?}");
         }
     }
 
     #[test]
     fn nothing_has_no_sign() {
         for text in ["-0", "\u{2212}0.0 mm", "-0' 0\""] {
-            assert!(
-                read(text, Dimension::Length).unwrap().is_sign_positive(),
-                "{text}"
-            );
+            assert!(read(text, Dimension::Length).unwrap().is_sign_positive(), "{text}");
         }
         assert_eq!(plain(-0.0, Dimension::Length), "0");
     }
@@ -278,11 +249,7 @@ mod tests {
             ("5 mm", Dimension::Plain, Dimension::Length),
             ("5 %", Dimension::Count, Dimension::Percent),
         ] {
-            assert_eq!(
-                why(text, dimension),
-                Why::Is(found),
-                "{text} as {dimension:?}"
-            );
+            assert_eq!(why(text, dimension), Why::Is(found), "{text} as {dimension:?}");
         }
     }
 
@@ -328,10 +295,7 @@ mod tests {
         ] {
             assert_eq!(why(text, dimension), expected, "{text} as {dimension:?}");
         }
-        assert_eq!(
-            why(&"1".repeat(LONGEST + 1), Dimension::Plain),
-            Why::TooLong
-        );
+        assert_eq!(why(&"1".repeat(LONGEST + 1), Dimension::Plain), Why::TooLong);
     }
 
     #[test]
@@ -342,11 +306,7 @@ mod tests {
             assert_eq!(read(&plain(high, dimension), dimension), Ok(high));
             for value in [low - 1.0, high + 1.0] {
                 let expected = Why::OutOfRange { value, low, high };
-                assert_eq!(
-                    why(&plain(value, dimension), dimension),
-                    expected,
-                    "{dimension:?}"
-                );
+                assert_eq!(why(&plain(value, dimension), dimension), expected, "{dimension:?}");
             }
         }
     }
@@ -356,26 +316,10 @@ mod tests {
     fn refusals_are_plain_sentences() {
         use Dimension::{Count, Length, Money, Pressure};
         let one = [
-            (
-                "",
-                Length,
-                "nothing was typed; a length was expected, such as 35, 35 mm or 3.5 cm",
-            ),
-            (
-                "about 35",
-                Length,
-                "“about 35” is not a number; a length was expected, such as 35, 35 mm or 3.5 cm",
-            ),
-            (
-                "35 40",
-                Length,
-                "“35 40” holds more than one number; a length was expected, such as 35, 35 mm or 3.5 cm",
-            ),
-            (
-                "82 kg",
-                Length,
-                "“82 kg” is a mass; a length was expected, such as 35, 35 mm or 3.5 cm",
-            ),
+            ("", Length, "nothing was typed; a length was expected, such as 35, 35 mm or 3.5 cm"),
+            ("about 35", Length, "“about 35” is not a number; a length was expected, such as 35, 35 mm or 3.5 cm"),
+            ("35 40", Length, "“35 40” holds more than one number; a length was expected, such as 35, 35 mm or 3.5 cm"),
+            ("82 kg", Length, "“82 kg” is a mass; a length was expected, such as 35, 35 mm or 3.5 cm"),
             (
                 "5 furlongs",
                 Length,
@@ -386,11 +330,7 @@ mod tests {
                 Length,
                 "“1.234,5” has more than one decimal or thousands sign; write it with one decimal sign at most, such as 1234.5",
             ),
-            (
-                "1,234 mm",
-                Length,
-                "“1,234 mm” can be read in two ways; write 1.234 mm or 1234 mm",
-            ),
+            ("1,234 mm", Length, "“1,234 mm” can be read in two ways; write 1.234 mm or 1234 mm"),
             (
                 "1/3 in",
                 Length,
@@ -401,21 +341,9 @@ mod tests {
                 Length,
                 "“1e999” is too large or too small to be a number here; a length was expected, such as 35, 35 mm or 3.5 cm",
             ),
-            (
-                "9 m",
-                Length,
-                "“9 m” is 9000 mm; a length between −5000 mm and 5000 mm was expected",
-            ),
-            (
-                "-1",
-                Pressure,
-                "“-1” is −1 kPa; a pressure between 0 kPa and 2000 kPa was expected",
-            ),
-            (
-                "1.5",
-                Count,
-                "“1.5” is not whole; a whole number was expected, such as 12",
-            ),
+            ("9 m", Length, "“9 m” is 9000 mm; a length between −5000 mm and 5000 mm was expected"),
+            ("-1", Pressure, "“-1” is −1 kPa; a pressure between 0 kPa and 2000 kPa was expected"),
+            ("1.5", Count, "“1.5” is not whole; a whole number was expected, such as 12"),
             (
                 "€12",
                 Money,
@@ -427,10 +355,7 @@ mod tests {
         }
         assert_eq!(
             read(&"x".repeat(5_000), Length).unwrap_err().to_string(),
-            format!(
-                "“{}…” is far too long; a length was expected, such as 35, 35 mm or 3.5 cm",
-                "x".repeat(40)
-            )
+            format!("“{}…” is far too long; a length was expected, such as 35, 35 mm or 3.5 cm", "x".repeat(40))
         );
     }
 
@@ -441,22 +366,13 @@ mod tests {
                 "0,5,10",
                 "“0,5,10” has commas that may be decimal commas or part the values; part the values with semicolons, such as 1,5; 2,5",
             ),
-            (
-                "5;;6",
-                "“5;;6” has nothing between two separators; values were expected, such as 5; 10; 15",
-            ),
+            ("5;;6", "“5;;6” has nothing between two separators; values were expected, such as 5; 10; 15"),
             (
                 "1 in; 2; 3",
                 "“1 in; 2; 3” has a unit on some values only; a unit was expected on all, on none, or on the last for all, such as 5; 10; 15 mm",
             ),
-            (
-                "0..4000 step 1",
-                "“0..4000 step 1” makes too many values; 1000 at most were expected",
-            ),
-            (
-                "0..40",
-                "“0..40” is a range without a step; a step was expected, such as 0..40 step 5",
-            ),
+            ("0..4000 step 1", "“0..4000 step 1” makes too many values; 1000 at most were expected"),
+            ("0..40", "“0..40” is a range without a step; a step was expected, such as 0..40 step 5"),
             (
                 "0..40 step 0",
                 "“0..40 step 0” has a step that leads nowhere; a step above zero was expected, such as 0..40 step 5",
@@ -471,10 +387,7 @@ mod tests {
             ),
         ];
         for (text, sentence) in list {
-            assert_eq!(
-                read_list(text, Dimension::Length).unwrap_err().to_string(),
-                sentence
-            );
+            assert_eq!(read_list(text, Dimension::Length).unwrap_err().to_string(), sentence);
         }
     }
 
@@ -491,25 +404,12 @@ mod tests {
     /// A value that a field of this dimension may hold.
     fn held() -> impl Strategy<Value = (f64, Dimension)> {
         let bits = prop::num::f64::NORMAL | prop::num::f64::SUBNORMAL | prop::num::f64::ZERO;
-        (bits, 0.0..=1.0, any::<bool>(), dimension()).prop_map(
-            |(wild, share, is_wild, dimension)| {
-                let (low, high) = dimension.sane().into_inner();
-                let value = if is_wild {
-                    wild % high
-                } else {
-                    low + share * (high - low)
-                };
-                let value = if low >= 0.0 { value.abs() } else { value };
-                (
-                    if dimension == Dimension::Count {
-                        value.round()
-                    } else {
-                        value
-                    },
-                    dimension,
-                )
-            },
-        )
+        (bits, 0.0..=1.0, any::<bool>(), dimension()).prop_map(|(wild, share, is_wild, dimension)| {
+            let (low, high) = dimension.sane().into_inner();
+            let value = if is_wild { wild % high } else { low + share * (high - low) };
+            let value = if low >= 0.0 { value.abs() } else { value };
+            (if dimension == Dimension::Count { value.round() } else { value }, dimension)
+        })
     }
 
     proptest! {

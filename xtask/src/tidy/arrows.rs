@@ -27,11 +27,7 @@ pub(super) fn check(files: &[File]) -> Vec<Complaint> {
         };
         let complain = |name: &str, says: String| Complaint {
             path: file.path.clone(),
-            line: file
-                .text()
-                .lines()
-                .position(|line| line.contains(name))
-                .map_or(0, |at| at + 1),
+            line: file.text().lines().position(|line| line.contains(name)).map_or(0, |at| at + 1),
             says,
         };
         let Some((_, may_know)) = MAY_KNOW.iter().find(|(name, _)| *name == folder) else {
@@ -57,16 +53,10 @@ pub(super) fn check(files: &[File]) -> Vec<Complaint> {
                         listed(may_know)
                     ),
                 )),
-                None if folder == "mechanics"
-                    && !for_tests
-                    && !MECHANICS_MAY_USE.contains(&package.as_str()) =>
-                {
+                None if folder == "mechanics" && !for_tests && !MECHANICS_MAY_USE.contains(&package.as_str()) => {
                     complaints.push(complain(
                         &package,
-                        format!(
-                            "mechanics may not use {package}: it leans on {} alone",
-                            listed(MECHANICS_MAY_USE)
-                        ),
+                        format!("mechanics may not use {package}: it leans on {} alone", listed(MECHANICS_MAY_USE)),
                     ));
                 }
                 _ => {}
@@ -85,26 +75,13 @@ struct Dependency {
 fn dependencies(manifest: &Table) -> Vec<Dependency> {
     let mut tables = vec![manifest];
     let targets = manifest.get("target").and_then(Value::as_table);
-    tables.extend(
-        targets
-            .into_iter()
-            .flat_map(Table::values)
-            .filter_map(Value::as_table),
-    );
+    tables.extend(targets.into_iter().flat_map(Table::values).filter_map(Value::as_table));
     let mut found = Vec::new();
     for table in tables {
         for kind in ["dependencies", "dev-dependencies", "build-dependencies"] {
-            for (name, value) in table
-                .get(kind)
-                .and_then(Value::as_table)
-                .into_iter()
-                .flatten()
-            {
+            for (name, value) in table.get(kind).and_then(Value::as_table).into_iter().flatten() {
                 let package = value.get("package").and_then(Value::as_str).unwrap_or(name);
-                found.push(Dependency {
-                    package: package.to_owned(),
-                    for_tests: kind == "dev-dependencies",
-                });
+                found.push(Dependency { package: package.to_owned(), for_tests: kind == "dev-dependencies" });
             }
         }
     }
@@ -113,26 +90,16 @@ fn dependencies(manifest: &Table) -> Vec<Dependency> {
 
 /// `core` of `crates/core/Cargo.toml`.
 fn crate_folder(path: &str) -> Option<&str> {
-    path.strip_prefix("crates/")?
-        .strip_suffix("/Cargo.toml")
-        .filter(|folder| !folder.contains('/'))
+    path.strip_prefix("crates/")?.strip_suffix("/Cargo.toml").filter(|folder| !folder.contains('/'))
 }
 
 /// The folder of one of our own packages.
 fn folder_of(package: &str) -> Option<&str> {
-    if package == "witnessmark" {
-        Some("cli")
-    } else {
-        package.strip_prefix("witnessmark-")
-    }
+    if package == "witnessmark" { Some("cli") } else { package.strip_prefix("witnessmark-") }
 }
 
 fn listed(names: &[&str]) -> String {
-    if names.is_empty() {
-        "no other crate".to_owned()
-    } else {
-        names.join(", ")
-    }
+    if names.is_empty() { "no other crate".to_owned() } else { names.join(", ") }
 }
 
 #[cfg(test)]
@@ -140,20 +107,13 @@ mod tests {
     use super::*;
 
     fn complaints(folder: &str, manifest: &str) -> Vec<String> {
-        check(&[File::new(&format!("crates/{folder}/Cargo.toml"), manifest)])
-            .iter()
-            .map(ToString::to_string)
-            .collect()
+        check(&[File::new(&format!("crates/{folder}/Cargo.toml"), manifest)]).iter().map(ToString::to_string).collect()
     }
 
     #[test]
     fn a_crate_may_know_those_below_it() {
         assert!(
-            complaints(
-                "core",
-                "[dependencies]\nwitnessmark-mechanics.workspace = true\ntoml = \"1\"\n"
-            )
-            .is_empty()
+            complaints("core", "[dependencies]\nwitnessmark-mechanics.workspace = true\ntoml = \"1\"\n").is_empty()
         );
         assert!(complaints("cli", "[dependencies]\nwitnessmark-web.workspace = true\n").is_empty());
     }
@@ -161,31 +121,15 @@ mod tests {
     #[test]
     fn an_arrow_upwards_is_found_with_its_line() {
         assert_eq!(
-            complaints(
-                "core",
-                "[dependencies]\nlibm.workspace = true\nwitnessmark-web.workspace = true\n"
-            ),
-            [
-                "crates/core/Cargo.toml:3: core may not know web: arrows point down only, core knows mechanics"
-            ]
+            complaints("core", "[dependencies]\nlibm.workspace = true\nwitnessmark-web.workspace = true\n"),
+            ["crates/core/Cargo.toml:3: core may not know web: arrows point down only, core knows mechanics"]
         );
-        assert_eq!(
-            complaints(
-                "web",
-                "[dependencies]\nwitnessmark = { path = \"../cli\" }\n"
-            )
-            .len(),
-            1
-        );
+        assert_eq!(complaints("web", "[dependencies]\nwitnessmark = { path = \"../cli\" }\n").len(), 1);
     }
 
     #[test]
     fn neighbours_do_not_know_each_other() {
-        for (from, to) in [
-            ("store", "sheets"),
-            ("sheets", "intake"),
-            ("intake", "store"),
-        ] {
+        for (from, to) in [("store", "sheets"), ("sheets", "intake"), ("intake", "store")] {
             let manifest = format!("[dependencies]\nwitnessmark-{to}.workspace = true\n");
             assert_eq!(complaints(from, &manifest).len(), 1, "{from} → {to}");
         }
@@ -206,11 +150,8 @@ mod tests {
     #[test]
     fn the_mechanics_lean_on_libm_alone_save_in_tests() {
         assert!(
-            complaints(
-                "mechanics",
-                "[dependencies]\nlibm = \"0.2\"\n[dev-dependencies]\nproptest = \"1\"\n"
-            )
-            .is_empty()
+            complaints("mechanics", "[dependencies]\nlibm = \"0.2\"\n[dev-dependencies]\nproptest = \"1\"\n")
+                .is_empty()
         );
         assert_eq!(
             complaints("mechanics", "[dependencies]\nserde = \"1\"\n"),

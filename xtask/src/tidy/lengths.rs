@@ -19,10 +19,7 @@ pub(super) fn check(files: &[File]) -> Vec<Complaint> {
 
 fn check_against(files: &[File], longer: &[(&str, usize, &str)]) -> Vec<Complaint> {
     let mut complaints = Vec::new();
-    for file in files
-        .iter()
-        .filter(|file| SOURCES.iter().any(|ending| file.path.ends_with(ending)))
-    {
+    for file in files.iter().filter(|file| SOURCES.iter().any(|ending| file.path.ends_with(ending))) {
         let lines = file.text().lines().count();
         let exception = longer.iter().find(|(path, ..)| *path == file.path);
         let most = exception.map_or(MOST_LINES, |(_, most, _)| *most);
@@ -37,17 +34,12 @@ fn check_against(files: &[File], longer: &[(&str, usize, &str)]) -> Vec<Complain
         }
     }
     for (path, ..) in longer {
-        let lines = files
-            .iter()
-            .find(|file| file.path == *path)
-            .map_or(0, |file| file.text().lines().count());
+        let lines = files.iter().find(|file| file.path == *path).map_or(0, |file| file.text().lines().count());
         if lines <= MOST_LINES {
             complaints.push(Complaint {
                 path: (*path).to_owned(),
                 line: 0,
-                says: format!(
-                    "has {lines} lines and needs no row in xtask/src/tidy/lengths.rs any more"
-                ),
+                says: format!("has {lines} lines and needs no row in xtask/src/tidy/lengths.rs any more"),
             });
         }
     }
@@ -66,15 +58,8 @@ mod tests {
     fn a_file_that_is_too_long_is_found() {
         assert!(check(&[file("a.rs", MOST_LINES)]).is_empty());
         let found = check(&[file("a.rs", MOST_LINES + 1)]);
-        assert!(
-            found[0]
-                .to_string()
-                .starts_with("a.rs: has 901 lines, 900 are the most")
-        );
-        assert!(
-            check(&[file("table.json", MOST_LINES + 1)]).is_empty(),
-            "data is no source"
-        );
+        assert!(found[0].to_string().starts_with("a.rs: has 901 lines, 900 are the most"));
+        assert!(check(&[file("table.json", MOST_LINES + 1)]).is_empty(), "data is no source");
     }
 
     #[test]
@@ -82,14 +67,7 @@ mod tests {
         let longer = [("a.rs", 1_000, "a table that is read as one")];
         assert!(check_against(&[file("a.rs", 1_000)], &longer).is_empty());
         assert_eq!(check_against(&[file("a.rs", 1_001)], &longer).len(), 1);
-        assert!(
-            check_against(&[file("a.rs", 900)], &longer)[0]
-                .says
-                .contains("needs no row")
-        );
-        assert!(
-            check_against(&[], &longer)[0].says.contains("needs no row"),
-            "a file that is gone"
-        );
+        assert!(check_against(&[file("a.rs", 900)], &longer)[0].says.contains("needs no row"));
+        assert!(check_against(&[], &longer)[0].says.contains("needs no row"), "a file that is gone");
     }
 }

@@ -10,38 +10,23 @@ const FILE_ENDINGS: &[&str] = &[".rs", ".md", ".toml", ".py", ".json"];
 
 /// The map is there, and each path in backticks leads, from the root, to a file or a folder.
 pub(super) fn check(files: &[File]) -> Vec<Complaint> {
-    let complain = |line, says| Complaint {
-        path: MAP.to_owned(),
-        line,
-        says,
-    };
+    let complain = |line, says| Complaint { path: MAP.to_owned(), line, says };
     let Some(map) = files.iter().find(|file| file.path == MAP) else {
-        return vec![complain(
-            0,
-            "is missing: it says what each room knows and does not know".to_owned(),
-        )];
+        return vec![complain(0, "is missing: it says what each room knows and does not know".to_owned())];
     };
-    let tops: Vec<&str> = files
-        .iter()
-        .filter_map(|file| file.path.split('/').next())
-        .collect();
+    let tops: Vec<&str> = files.iter().filter_map(|file| file.path.split('/').next()).collect();
     let exists = |path: &str| {
         let path = path.trim_end_matches('/');
-        files.iter().any(|file| {
-            file.path
-                .strip_prefix(path)
-                .is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
-        })
+        files
+            .iter()
+            .any(|file| file.path.strip_prefix(path).is_some_and(|rest| rest.is_empty() || rest.starts_with('/')))
     };
     let mut complaints = Vec::new();
     for (at, line) in map.text().lines().enumerate() {
         // Between the first and the second backtick, the third and the fourth …
         for word in line.split('`').skip(1).step_by(2) {
             if is_path(word, &tops) && !exists(word) {
-                complaints.push(complain(
-                    at + 1,
-                    format!("`{word}` does not exist; paths are written from the root"),
-                ));
+                complaints.push(complain(at + 1, format!("`{word}` does not exist; paths are written from the root")));
             }
         }
     }
@@ -52,14 +37,9 @@ pub(super) fn check(files: &[File]) -> Vec<Complaint> {
 ///
 /// Patterns (`crates/*/src`, `part/<kind>.rs`) are not, nor routes (`/builds`), nor names of checks (`fits/shell`).
 fn is_path(word: &str, tops: &[&str]) -> bool {
-    let is_plain = !word.is_empty()
-        && word
-            .chars()
-            .all(|c| c.is_ascii_alphanumeric() || "._-/".contains(c));
+    let is_plain = !word.is_empty() && word.chars().all(|c| c.is_ascii_alphanumeric() || "._-/".contains(c));
     let first = word.split('/').next().unwrap_or_default();
-    let looks_like_one = FILE_ENDINGS
-        .iter()
-        .any(|ending| word.ends_with(ending) && word != *ending)
+    let looks_like_one = FILE_ENDINGS.iter().any(|ending| word.ends_with(ending) && word != *ending)
         || word.ends_with('/')
         || (word.contains('/') && tops.contains(&first));
     is_plain && !word.starts_with('/') && looks_like_one
@@ -81,7 +61,8 @@ mod tests {
 
     #[test]
     fn paths_that_lead_somewhere_are_kept() {
-        let map = "`crates/core/src/plan.rs`, `crates/core` and `crates/core/`, `rules/road/`, `.ci/run`, `ARCHITECTURE.md`";
+        let map =
+            "`crates/core/src/plan.rs`, `crates/core` and `crates/core/`, `rules/road/`, `.ci/run`, `ARCHITECTURE.md`";
         assert!(complaints(map).is_empty());
     }
 
@@ -89,17 +70,9 @@ mod tests {
     fn a_path_that_leads_nowhere_is_found_with_its_line() {
         assert_eq!(
             complaints("# Map\n\nsee `crates/core/src/plan.rs` and `crates/core/src/plans.rs`\n"),
-            [
-                "ARCHITECTURE.md:3: `crates/core/src/plans.rs` does not exist; paths are written from the root"
-            ]
+            ["ARCHITECTURE.md:3: `crates/core/src/plans.rs` does not exist; paths are written from the root"]
         );
-        for lost in [
-            "plan.rs",
-            "cellar/",
-            "crates/cellar",
-            "crates/core/src/pla",
-            "core/src/plan.rs",
-        ] {
+        for lost in ["plan.rs", "cellar/", "crates/cellar", "crates/core/src/pla", "core/src/plan.rs"] {
             assert_eq!(complaints(&format!("`{lost}`")).len(), 1, "{lost}");
         }
     }
@@ -123,10 +96,6 @@ mod tests {
 
     #[test]
     fn a_house_without_a_map_is_told_so() {
-        assert!(
-            check(&[File::new("README.md", "")])[0]
-                .says
-                .contains("is missing")
-        );
+        assert!(check(&[File::new("README.md", "")])[0].says.contains("is missing"));
     }
 }

@@ -35,17 +35,10 @@ pub(super) fn check(files: &[File]) -> Vec<Complaint> {
         }
         let room = inside.split(['/', '.']).next().unwrap_or_default();
         let mut complain = |line, says| {
-            complaints.push(Complaint {
-                path: file.path.clone(),
-                line,
-                says,
-            });
+            complaints.push(Complaint { path: file.path.clone(), line, says });
         };
         let Some(floor) = floor_of(room) else {
-            complain(
-                0,
-                format!("the room {room} has no place in the table of xtask/src/tidy/rooms.rs"),
-            );
+            complain(0, format!("the room {room} has no place in the table of xtask/src/tidy/rooms.rs"));
             continue;
         };
         for Reference { name, line } in references(&file.code(), depth(inside)) {
@@ -56,16 +49,11 @@ pub(super) fn check(files: &[File]) -> Vec<Complaint> {
                 Some(other) if other > floor => {
                     complain(
                         line,
-                        format!(
-                            "{room} may not know {name}, which stands above it: arrows point down only"
-                        ),
+                        format!("{room} may not know {name}, which stands above it: arrows point down only"),
                     );
                 }
                 None if name.starts_with(char::is_uppercase) => {
-                    complain(
-                        line,
-                        format!("write crate::<room>::{name}, so that the arrow can be seen"),
-                    );
+                    complain(line, format!("write crate::<room>::{name}, so that the arrow can be seen"));
                 }
                 // An arrow downwards; or a macro, which belongs to no room.
                 Some(_) | None => {}
@@ -82,11 +70,7 @@ fn floor_of(room: &str) -> Option<usize> {
 /// How many `super::` lead from a file to the front of the crate.
 fn depth(inside: &str) -> usize {
     let folders = inside.matches('/').count();
-    if inside.ends_with("/mod.rs") {
-        folders
-    } else {
-        folders + 1
-    }
+    if inside.ends_with("/mod.rs") { folders } else { folders + 1 }
 }
 
 #[derive(Debug, PartialEq, Eq)]
@@ -116,15 +100,8 @@ fn references(code: &str, depth: usize) -> Vec<Reference> {
 fn first_names(path: &str) -> Vec<String> {
     let path = path.trim_start();
     let Some(group) = path.strip_prefix('{') else {
-        let name: String = path
-            .chars()
-            .take_while(|&c| c.is_alphanumeric() || c == '_')
-            .collect();
-        return if name.is_empty() {
-            Vec::new()
-        } else {
-            vec![name]
-        };
+        let name: String = path.chars().take_while(|&c| c.is_alphanumeric() || c == '_').collect();
+        return if name.is_empty() { Vec::new() } else { vec![name] };
     };
     let mut names = Vec::new();
     let mut open = 0_usize;
@@ -151,10 +128,7 @@ mod tests {
     use super::*;
 
     fn complaints(inside: &str, text: &str) -> Vec<String> {
-        check(&[File::new(&format!("{CORE}{inside}"), text)])
-            .iter()
-            .map(ToString::to_string)
-            .collect()
+        check(&[File::new(&format!("{CORE}{inside}"), text)]).iter().map(ToString::to_string).collect()
     }
 
     #[test]
@@ -167,9 +141,7 @@ mod tests {
     fn an_arrow_upwards_is_found_with_its_line() {
         assert_eq!(
             complaints("part/stem.rs", "//! A stem.\n\nuse crate::plan::Plan;\n"),
-            [
-                "crates/core/src/part/stem.rs:3: part may not know plan, which stands above it: arrows point down only"
-            ]
+            ["crates/core/src/part/stem.rs:3: part may not know plan, which stands above it: arrows point down only"]
         );
     }
 
@@ -184,10 +156,7 @@ mod tests {
         ] {
             assert_eq!(complaints("part/stem.rs", text).len(), 1, "{text}");
         }
-        assert_eq!(
-            complaints("part/mod.rs", "use super::plan::Plan;\n").len(),
-            1
-        );
+        assert_eq!(complaints("part/mod.rs", "use super::plan::Plan;\n").len(), 1);
         assert_eq!(complaints("model.rs", "use super::plan::Plan;\n").len(), 1);
     }
 
@@ -202,10 +171,7 @@ mod tests {
     #[test]
     fn a_name_taken_from_the_front_door_hides_its_room() {
         assert_eq!(complaints("part/stem.rs", "use crate::Build;\n").len(), 1);
-        assert_eq!(
-            complaints("part/stem.rs", "use crate::{Plan, choice};\n").len(),
-            1
-        );
+        assert_eq!(complaints("part/stem.rs", "use crate::{Plan, choice};\n").len(), 1);
     }
 
     #[test]
@@ -219,14 +185,8 @@ mod tests {
             assert!(complaints("part/stem.rs", text).is_empty(), "{text}");
         }
         assert!(complaints("part/tests.rs", "use crate::plan::plan;\n").is_empty());
-        assert!(
-            complaints("lib.rs", "pub use crate::plan::plan;\n").is_empty(),
-            "the front door"
-        );
-        assert!(
-            check(&[File::new("crates/web/src/page.rs", "use crate::plan;\n")]).is_empty(),
-            "another crate"
-        );
+        assert!(complaints("lib.rs", "pub use crate::plan::plan;\n").is_empty(), "the front door");
+        assert!(check(&[File::new("crates/web/src/page.rs", "use crate::plan;\n")]).is_empty(), "another crate");
     }
 
     #[test]

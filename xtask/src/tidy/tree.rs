@@ -25,20 +25,13 @@ pub(super) fn read(root: &Path) -> Result<Vec<File>, String> {
         for entry in fs::read_dir(root.join(&folder)).map_err(at)? {
             let entry = entry.map_err(at)?;
             let name = entry.file_name().to_string_lossy().into_owned();
-            let path = if folder.is_empty() {
-                name.clone()
-            } else {
-                format!("{folder}/{name}")
-            };
+            let path = if folder.is_empty() { name.clone() } else { format!("{folder}/{name}") };
             let kind = entry.file_type().map_err(at)?;
             if kind.is_dir() && !MADE.contains(&name.as_str()) {
                 folders.push(path);
             } else if kind.is_file() {
                 let bytes = fs::read(entry.path()).map_err(at)?;
-                files.push(File {
-                    path,
-                    text: String::from_utf8(bytes).ok(),
-                });
+                files.push(File { path, text: String::from_utf8(bytes).ok() });
             }
         }
     }
@@ -49,17 +42,12 @@ pub(super) fn read(root: &Path) -> Result<Vec<File>, String> {
 impl File {
     #[cfg(test)]
     pub(super) fn new(path: &str, text: &str) -> Self {
-        Self {
-            path: path.to_owned(),
-            text: Some(text.to_owned()),
-        }
+        Self { path: path.to_owned(), text: Some(text.to_owned()) }
     }
 
     /// Whether it is Rust source.
     pub(super) fn is_rust(&self) -> bool {
-        Path::new(&self.path)
-            .extension()
-            .is_some_and(|ending| ending == "rs")
+        Path::new(&self.path).extension().is_some_and(|ending| ending == "rs")
     }
 
     /// Its text; empty when it is none.
@@ -73,9 +61,7 @@ impl File {
         let mut lines = self.text().lines().peekable();
         while let Some(line) = lines.next() {
             let opens_tests = line == "#[cfg(test)]"
-                && lines
-                    .peek()
-                    .is_some_and(|next| next.starts_with("mod ") && next.ends_with('{'));
+                && lines.peek().is_some_and(|next| next.starts_with("mod ") && next.ends_with('{'));
             if opens_tests {
                 break;
             }
@@ -102,10 +88,7 @@ mod tests {
             "a.rs",
             "//! crate::plan\nuse crate::part; // crate::plan\n#[cfg(test)]\nfn kept() {}\n#[cfg(test)]\nmod tests {\n    use crate::plan;\n}\n",
         );
-        assert_eq!(
-            file.code(),
-            "\nuse crate::part; \n#[cfg(test)]\nfn kept() {}\n"
-        );
+        assert_eq!(file.code(), "\nuse crate::part; \n#[cfg(test)]\nfn kept() {}\n");
     }
 
     #[test]

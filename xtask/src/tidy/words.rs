@@ -4,12 +4,8 @@ use super::Complaint;
 use super::tree::File;
 
 /// Words no file may hold. They are written in two halves, so that this file holds none of them.
-const FORBIDDEN: &[&str] = &[
-    concat!("/wo", "rk/"),
-    concat!("/ro", "ot/"),
-    concat!("/tm", "p/h/"),
-    concat!("/ho", "me/"),
-];
+const FORBIDDEN: &[&str] =
+    &[concat!("/wo", "rk/"), concat!("/ro", "ot/"), concat!("/tm", "p/h/"), concat!("/ho", "me/")];
 
 /// Looks through every text of the tree.
 pub(super) fn check(files: &[File]) -> Vec<Complaint> {
@@ -36,32 +32,13 @@ mod tests {
     fn a_path_of_one_machine_is_found_with_its_line() {
         for word in FORBIDDEN {
             let found = check(&[File::new("notes.md", &format!("fine\nsee {word}notes\n"))]);
-            assert_eq!(
-                found
-                    .iter()
-                    .map(|complaint| complaint.line)
-                    .collect::<Vec<_>>(),
-                [2],
-                "{word}"
-            );
+            assert_eq!(found.iter().map(|complaint| complaint.line).collect::<Vec<_>>(), [2], "{word}");
         }
     }
 
     #[test]
     fn words_that_only_sound_alike_are_left_alone() {
-        assert!(
-            check(&[File::new(
-                "notes.md",
-                "/workshop /roots work/ root/ /tmp/house /homes\n"
-            )])
-            .is_empty()
-        );
-        assert!(
-            check(&[File {
-                path: "picture.png".into(),
-                text: None
-            }])
-            .is_empty()
-        );
+        assert!(check(&[File::new("notes.md", "/workshop /roots work/ root/ /tmp/house /homes\n")]).is_empty());
+        assert!(check(&[File { path: "picture.png".into(), text: None }]).is_empty());
     }
 }

@@ -1,6 +1,7 @@
 //! What kind of quantity a field holds, the unit this house keeps it in, and how far a value may go before it is absurd.
 
 use std::ops::RangeInclusive;
+use witnessmark_core::field::Kind;
 
 /// What kind of quantity a text is to be read as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -44,6 +45,23 @@ impl Dimension {
         Self::Count,
         Self::Money,
     ];
+
+    /// What the texts of a field of this kind are to be read as (in a list: each of its values); `None` when the field
+    /// holds no quantity.
+    pub const fn of(kind: Kind) -> Option<Self> {
+        match kind {
+            Kind::Length | Kind::Lengths => Some(Self::Length),
+            Kind::Angle | Kind::Angles => Some(Self::Angle),
+            Kind::Mass => Some(Self::Mass),
+            Kind::Torque => Some(Self::Torque),
+            Kind::Pressure => Some(Self::Pressure),
+            Kind::Percent => Some(Self::Percent),
+            Kind::Plain => Some(Self::Plain),
+            Kind::Money => Some(Self::Money),
+            Kind::Count | Kind::Counts => Some(Self::Count),
+            Kind::Day | Kind::YesNo | Kind::Text | Kind::Choice(_) => None,
+        }
+    }
 
     /// The sign of the unit a value is kept in; empty where there is none.
     pub const fn unit(self) -> &'static str {
@@ -126,42 +144,46 @@ mod tests {
     #[test]
     fn every_example_given_to_people_can_itself_be_typed() {
         for dimension in Dimension::ALL {
-            for example in dimension
-                .examples()
-                .split(" or ")
-                .flat_map(|some| some.split(", "))
-            {
+            for example in dimension.examples().split(" or ").flat_map(|some| some.split(", ")) {
                 let value = read(example, dimension).unwrap();
-                assert!(
-                    dimension.sane().contains(&value),
-                    "{example} as {dimension:?} reads {value}"
-                );
+                assert!(dimension.sane().contains(&value), "{example} as {dimension:?} reads {value}");
             }
         }
     }
 
     #[test]
     fn examples_of_one_dimension_mean_about_the_same() {
-        for dimension in [
-            Dimension::Length,
-            Dimension::Mass,
-            Dimension::Torque,
-            Dimension::Pressure,
-        ] {
-            let list = dimension
-                .examples()
-                .replace(" or ", "; ")
-                .replace(", ", "; ");
-            let list: Vec<f64> = list
-                .split("; ")
-                .map(|one| read_list(one, dimension).unwrap()[0])
-                .collect();
-            assert!(
-                list.iter()
-                    .all(|value| (value / list[0] - 1.0).abs() < 0.01),
-                "{dimension:?}: {list:?}"
-            );
+        for dimension in [Dimension::Length, Dimension::Mass, Dimension::Torque, Dimension::Pressure] {
+            let list = dimension.examples().replace(" or ", "; ").replace(", ", "; ");
+            let list: Vec<f64> = list.split("; ").map(|one| read_list(one, dimension).unwrap()[0]).collect();
+            assert!(list.iter().all(|value| (value / list[0] - 1.0).abs() < 0.01), "{dimension:?}: {list:?}");
         }
+    }
+
+    #[test]
+    fn what_a_field_tells_people_to_type_can_be_typed() {
+        for kind in [
+            Kind::Length,
+            Kind::Angle,
+            Kind::Mass,
+            Kind::Torque,
+            Kind::Pressure,
+            Kind::Percent,
+            Kind::Money,
+            Kind::Count,
+            Kind::Lengths,
+            Kind::Angles,
+            Kind::Counts,
+        ] {
+            let dimension = Dimension::of(kind).unwrap();
+            assert_eq!(kind.unit(), dimension.unit(), "{kind:?}");
+            let expects = kind.expects();
+            let (_, examples) = expects.split_once("such as ").unwrap();
+            for example in examples.split(" or ").flat_map(|some| some.split(", ")) {
+                assert!(read_list(example, dimension).is_ok_and(|values| !values.is_empty()), "{example} as {kind:?}");
+            }
+        }
+        assert_eq!(Dimension::of(Kind::Text), None);
     }
 
     #[test]

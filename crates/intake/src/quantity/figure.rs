@@ -16,11 +16,7 @@ pub(super) struct Figure<'t> {
 /// White space of every width becomes a plain space, the several minus signs, quotes and middle dots become one each,
 /// and both ends are trimmed.
 pub(super) fn tidied(text: &str) -> String {
-    let text: String = text
-        .chars()
-        .filter(|&c| !is_invisible(c))
-        .map(plain_sign)
-        .collect();
+    let text: String = text.chars().filter(|&c| !is_invisible(c)).map(plain_sign).collect();
     text.trim().to_owned()
 }
 
@@ -50,10 +46,7 @@ pub(super) fn take(text: &str) -> Result<Figure<'_>, Why> {
         _ => (false, text),
     };
     let Figure { value, rest } = take_unsigned(unsigned)?;
-    Ok(Figure {
-        value: if negative { -value } else { value },
-        rest,
-    })
+    Ok(Figure { value: if negative { -value } else { value }, rest })
 }
 
 fn take_unsigned(text: &str) -> Result<Figure<'_>, Why> {
@@ -66,9 +59,7 @@ fn take_unsigned(text: &str) -> Result<Figure<'_>, Why> {
     }
     let decimal = with_decimal_point(digits)?;
     let (exponent, rest) = split_exponent(rest);
-    let value: f64 = format!("{decimal}{exponent}")
-        .parse()
-        .map_err(|_| Why::NotANumber)?;
+    let value: f64 = format!("{decimal}{exponent}").parse().map_err(|_| Why::NotANumber)?;
     let is_zero = !digits.bytes().any(|b| (b'1'..=b'9').contains(&b));
     if !value.is_finite() || (value == 0.0 && !is_zero) {
         return Err(Why::Beyond);
@@ -82,10 +73,7 @@ fn take_unsigned(text: &str) -> Result<Figure<'_>, Why> {
             if part.value >= 1.0 {
                 return Err(Why::Fraction);
             }
-            return Ok(Figure {
-                value: value + part.value,
-                rest: part.rest,
-            });
+            return Ok(Figure { value: value + part.value, rest: part.rest });
         }
     }
     Ok(Figure { value, rest })
@@ -120,11 +108,7 @@ fn split_exponent(text: &str) -> (&str, &str) {
     };
     let digits = behind.strip_prefix(['+', '-']).unwrap_or(behind);
     let (digits, rest) = split_where(digits, |c| !c.is_ascii_digit());
-    if digits.is_empty() {
-        ("", text)
-    } else {
-        (&text[..text.len() - rest.len()], rest)
-    }
+    if digits.is_empty() { ("", text) } else { (&text[..text.len() - rest.len()], rest) }
 }
 
 /// `1/8` or `⅛`, if the text begins with one; refuses fractions that are not on an inch rule.
@@ -134,10 +118,7 @@ fn take_fraction(text: &str) -> Result<Option<Figure<'_>>, Why> {
     if let Some(first) = text.chars().next()
         && let Some(value) = vulgar(first)
     {
-        return Ok(Some(Figure {
-            value,
-            rest: &text[first.len_utf8()..],
-        }));
+        return Ok(Some(Figure { value, rest: &text[first.len_utf8()..] }));
     }
     let (above, rest) = split_where(text, |c| !c.is_ascii_digit());
     let Some(rest) = rest.trim_start().strip_prefix('/') else {
@@ -153,10 +134,7 @@ fn take_fraction(text: &str) -> Result<Option<Figure<'_>>, Why> {
     if !matches!(below, 2 | 4 | 8 | 16 | 32 | 64) || rest.starts_with('/') {
         return Err(Why::Fraction);
     }
-    Ok(Some(Figure {
-        value: f64::from(above) / f64::from(below),
-        rest,
-    }))
+    Ok(Some(Figure { value: f64::from(above) / f64::from(below), rest }))
 }
 
 /// The value of a fraction that is one character.
@@ -221,14 +199,7 @@ mod tests {
 
     #[test]
     fn what_could_be_thousands_is_never_guessed() {
-        for text in [
-            "1.234,5",
-            "1,234.5",
-            "1.234.567",
-            "1,234,567",
-            "1,2,3",
-            "1.2.3",
-        ] {
+        for text in ["1.234,5", "1,234.5", "1.234.567", "1,234,567", "1,2,3", "1.2.3"] {
             assert_eq!(value(text), Err(Why::Separators), "{text}");
         }
         for text in ["1,234", "12,345", "999,000"] {
@@ -238,25 +209,14 @@ mod tests {
 
     #[test]
     fn a_fraction_off_the_inch_rule_is_refused() {
-        for text in [
-            "1/3",
-            "50/34",
-            "1/0",
-            "1 9/8",
-            "1/128",
-            "99999999/2",
-            "1/2/4",
-        ] {
+        for text in ["1/3", "50/34", "1/0", "1 9/8", "1/128", "99999999/2", "1/2/4"] {
             assert_eq!(value(text), Err(Why::Fraction), "{text}");
         }
     }
 
     #[test]
     fn a_text_that_begins_with_no_figure_is_no_number() {
-        for text in [
-            "", "mm", "NaN", "inf", "-inf", "--5", "+-5", "±5", "e5", ".", ",", "-", "/8", "€5",
-            "３",
-        ] {
+        for text in ["", "mm", "NaN", "inf", "-inf", "--5", "+-5", "±5", "e5", ".", ",", "-", "/8", "€5", "３"] {
             assert_eq!(value(text), Err(Why::NotANumber), "{text}");
         }
     }

@@ -74,22 +74,14 @@ fn items(text: &str) -> Result<Vec<&str>, Why> {
     let items: Vec<&str> = if text.contains(';') {
         text.split(';').map(str::trim).collect()
     } else if text.contains(", ") || text.matches(',').count() > 1 {
-        if text
-            .split(',')
-            .skip(1)
-            .any(|behind| !behind.starts_with(' '))
-        {
+        if text.split(',').skip(1).any(|behind| !behind.starts_with(' ')) {
             return Err(Why::ListCommas);
         }
         text.split(',').map(str::trim).collect()
     } else {
         vec![text]
     };
-    if items.iter().any(|item| item.is_empty()) {
-        Err(Why::ListGap)
-    } else {
-        Ok(items)
-    }
+    if items.iter().any(|item| item.is_empty()) { Err(Why::ListGap) } else { Ok(items) }
 }
 
 /// A unit on the last value alone is every value's.
@@ -120,10 +112,7 @@ fn range(low: &str, rest: &str, dimension: Dimension) -> Result<Vec<f64>, Why> {
     }
     let step = match step {
         Some(step) => typed(step.trim())?,
-        None if dimension == Dimension::Count => Typed {
-            figure: 1.0,
-            unit: None,
-        },
+        None if dimension == Dimension::Count => Typed { figure: 1.0, unit: None },
         None => return Err(Why::StepMissing),
     };
     let mut ends = [typed(low.trim())?, typed(high.trim())?, step];
@@ -237,10 +226,7 @@ mod tests {
 
     #[test]
     fn whole_numbers_may_leave_the_step_out() {
-        assert_eq!(
-            read_list("11..14", Dimension::Count),
-            Ok(vec![11.0, 12.0, 13.0, 14.0])
-        );
+        assert_eq!(read_list("11..14", Dimension::Count), Ok(vec![11.0, 12.0, 13.0, 14.0]));
         assert_eq!(lengths("11..14"), Err(Why::StepMissing));
     }
 
@@ -249,13 +235,7 @@ mod tests {
         for text in ["0,5,10", "1,5, 2,5", "0,5, 10", "0, 5,10", "0, 5,"] {
             assert_eq!(lengths(text), Err(Why::ListCommas), "{text}");
         }
-        for text in [
-            "1 in, 2, 3",
-            "1, 2 in, 3",
-            "1 in, 2 in, 3",
-            "1 in, 2, 3 in",
-            "1 in..4 cm step 1",
-        ] {
+        for text in ["1 in, 2, 3", "1, 2 in, 3", "1 in, 2 in, 3", "1 in, 2, 3 in", "1 in..4 cm step 1"] {
             assert_eq!(lengths(text), Err(Why::ListUnits), "{text}");
         }
     }
@@ -273,14 +253,8 @@ mod tests {
         assert_eq!(lengths("40..0 step 5"), Err(Why::RangeBackwards));
         assert_eq!(lengths("0..40 step 0"), Err(Why::StepNotPositive));
         assert_eq!(lengths("0..40 step -5"), Err(Why::StepNotPositive));
-        assert_eq!(
-            lengths("0..42 step 5"),
-            Err(Why::StepMissesEnd { last: 40.0 })
-        );
-        assert_eq!(
-            lengths("0..3 step 5"),
-            Err(Why::StepMissesEnd { last: 0.0 })
-        );
+        assert_eq!(lengths("0..42 step 5"), Err(Why::StepMissesEnd { last: 40.0 }));
+        assert_eq!(lengths("0..3 step 5"), Err(Why::StepMissesEnd { last: 0.0 }));
         assert_eq!(lengths("0..5000 step 1e-300"), Err(Why::ListTooMany));
         assert_eq!(lengths("0...5 step 1"), Err(Why::NotANumber));
         assert_eq!(lengths("..5 step 1"), Err(Why::NotANumber));
@@ -289,34 +263,19 @@ mod tests {
     #[test]
     fn a_list_may_be_long_but_not_endless() {
         let list = |count: usize| vec!["1"; count].join(";");
-        assert_eq!(
-            lengths(&list(MOST_VALUES)).map(|values| values.len()),
-            Ok(MOST_VALUES)
-        );
+        assert_eq!(lengths(&list(MOST_VALUES)).map(|values| values.len()), Ok(MOST_VALUES));
         assert_eq!(lengths(&list(MOST_VALUES + 1)), Err(Why::ListTooMany));
-        assert_eq!(
-            lengths("1..1000 step 1").map(|values| values.len()),
-            Ok(MOST_VALUES)
-        );
+        assert_eq!(lengths("1..1000 step 1").map(|values| values.len()), Ok(MOST_VALUES));
         assert_eq!(lengths("0..1000 step 1"), Err(Why::ListTooMany));
         assert_eq!(lengths(&"1;".repeat(MOST_CHARACTERS)), Err(Why::TooLong));
     }
 
     #[test]
     fn a_refusal_in_a_list_names_the_item() {
-        let refused = |text| {
-            read_list(text, Dimension::Length).map_err(|refusal| (refusal.found, refusal.why))
-        };
-        assert_eq!(
-            refused("5; 82 kg; 7"),
-            Err(("82 kg".into(), Why::Is(Dimension::Mass)))
-        );
+        let refused = |text| read_list(text, Dimension::Length).map_err(|refusal| (refusal.found, refusal.why));
+        assert_eq!(refused("5; 82 kg; 7"), Err(("82 kg".into(), Why::Is(Dimension::Mass))));
         assert_eq!(refused("5, x"), Err(("x".into(), Why::NotANumber)));
-        let beyond = Why::OutOfRange {
-            value: 9_000.0,
-            low: -5_000.0,
-            high: 5_000.0,
-        };
+        let beyond = Why::OutOfRange { value: 9_000.0, low: -5_000.0, high: 5_000.0 };
         assert_eq!(refused("5 mm; 9 m; 7 mm"), Err(("9 m".into(), beyond)));
     }
 }

@@ -87,11 +87,7 @@ impl Refusal {
         if text.chars().nth(SHOWN_CHARACTERS).is_some() {
             found.push('…');
         }
-        Self {
-            found,
-            expected,
-            why,
-        }
+        Self { found, expected, why }
     }
 }
 
@@ -108,16 +104,8 @@ fn printable(c: char) -> char {
 
 impl fmt::Display for Refusal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self {
-            found,
-            expected,
-            why,
-        } = self;
-        let wanted = format!(
-            "{} was expected, such as {}",
-            expected.noun(),
-            expected.examples()
-        );
+        let Self { found, expected, why } = self;
+        let wanted = format!("{} was expected, such as {}", expected.noun(), expected.examples());
         match why {
             Why::Empty => write!(f, "nothing was typed; {wanted}"),
             Why::TooLong => write!(f, "“{found}” is far too long; {wanted}"),
@@ -137,14 +125,8 @@ impl fmt::Display for Refusal {
                 f,
                 "“{found}” has a fraction that is on no inch rule; halves, quarters, eighths and so on to sixty-fourths were expected, such as 1 1/8, or a decimal"
             ),
-            Why::Beyond => write!(
-                f,
-                "“{found}” is too large or too small to be a number here; {wanted}"
-            ),
-            Why::UnknownUnit(unit) => write!(
-                f,
-                "“{found}” has a unit that is not known, “{unit}”; {wanted}"
-            ),
+            Why::Beyond => write!(f, "“{found}” is too large or too small to be a number here; {wanted}"),
+            Why::UnknownUnit(unit) => write!(f, "“{found}” has a unit that is not known, “{unit}”; {wanted}"),
             Why::Is(dimension) => write!(f, "“{found}” is {}; {wanted}", dimension.noun()),
             Why::Currency => write!(
                 f,
@@ -164,30 +146,24 @@ impl fmt::Display for Refusal {
                 f,
                 "“{found}” has commas that may be decimal commas or part the values; part the values with semicolons, such as 1,5; 2,5"
             ),
-            Why::ListGap => write!(
-                f,
-                "“{found}” has nothing between two separators; values were expected, such as 5; 10; 15"
-            ),
+            Why::ListGap => {
+                write!(f, "“{found}” has nothing between two separators; values were expected, such as 5; 10; 15")
+            }
             Why::ListUnits => write!(
                 f,
                 "“{found}” has a unit on some values only; a unit was expected on all, on none, or on the last for all, such as 5; 10; 15 mm"
             ),
-            Why::ListTooMany => write!(
-                f,
-                "“{found}” makes too many values; {MOST_VALUES} at most were expected"
-            ),
-            Why::StepMissing => write!(
-                f,
-                "“{found}” is a range without a step; a step was expected, such as 0..40 step 5"
-            ),
+            Why::ListTooMany => write!(f, "“{found}” makes too many values; {MOST_VALUES} at most were expected"),
+            Why::StepMissing => {
+                write!(f, "“{found}” is a range without a step; a step was expected, such as 0..40 step 5")
+            }
             Why::StepNotPositive => write!(
                 f,
                 "“{found}” has a step that leads nowhere; a step above zero was expected, such as 0..40 step 5"
             ),
-            Why::RangeBackwards => write!(
-                f,
-                "“{found}” ends before it begins; the smaller value was expected first, such as 0..40 step 5"
-            ),
+            Why::RangeBackwards => {
+                write!(f, "“{found}” ends before it begins; the smaller value was expected first, such as 0..40 step 5")
+            }
             Why::StepMissesEnd { last } => write!(
                 f,
                 "“{found}” does not land on its end, the last step reaches {}; an end that the steps reach was expected, such as 0..40 step 5",

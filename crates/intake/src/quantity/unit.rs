@@ -34,8 +34,7 @@ impl Unit {
     /// A converted value is rounded to fifteen significant digits (a relative error of 5 × 10⁻¹⁵ at most, far below any
     /// instrument), so that 8.7 cm is 87 mm and not 86.99999999999999.
     pub(super) fn to_house(&self, figure: f64) -> f64 {
-        self.convert
-            .map_or(figure, |convert| fifteen_digits(convert(figure)))
+        self.convert.map_or(figure, |convert| fifteen_digits(convert(figure)))
     }
 }
 
@@ -46,9 +45,7 @@ pub(super) fn find(typed: &str) -> Option<&'static Unit> {
         return None;
     }
     let folded = folded(typed);
-    UNITS
-        .iter()
-        .find(|unit| unit.spellings.contains(&folded.as_str()))
+    UNITS.iter().find(|unit| unit.spellings.contains(&folded.as_str()))
 }
 
 /// Lower case, without the signs that join two words or close an abbreviation: `Ft·Lb.` becomes `ftlb`.
@@ -57,11 +54,7 @@ fn folded(typed: &str) -> String {
     let is_worded = typed.starts_with(char::is_alphabetic)
         && typed.ends_with(|c: char| c.is_alphabetic() || c == '.')
         && typed.chars().all(|c| c.is_alphabetic() || is_sign(c));
-    let joined = if is_worded {
-        typed.replace(is_sign, "")
-    } else {
-        typed.to_owned()
-    };
+    let joined = if is_worded { typed.replace(is_sign, "") } else { typed.to_owned() };
     joined.to_lowercase()
 }
 
@@ -72,24 +65,12 @@ pub(super) fn fifteen_digits(value: f64) -> f64 {
 
 /// A row of [`UNITS`] in the house unit.
 const fn house(dimension: Dimension, spellings: &'static [&'static str]) -> Unit {
-    Unit {
-        dimension,
-        spellings,
-        convert: None,
-    }
+    Unit { dimension, spellings, convert: None }
 }
 
 /// A row of [`UNITS`] in any other unit.
-const fn other(
-    dimension: Dimension,
-    spellings: &'static [&'static str],
-    convert: fn(f64) -> f64,
-) -> Unit {
-    Unit {
-        dimension,
-        spellings,
-        convert: Some(convert),
-    }
+const fn other(dimension: Dimension, spellings: &'static [&'static str], convert: fn(f64) -> f64) -> Unit {
+    Unit { dimension, spellings, convert: Some(convert) }
 }
 
 /// Every unit that is known, by dimension. A spelling stands once.
@@ -207,10 +188,7 @@ mod tests {
             } else {
                 let decimals = digits.split_once('.').map_or(0, |(_, after)| after.len());
                 let half_of_the_last_digit = 0.5 * 10_f64.powi(-i32::try_from(decimals).unwrap());
-                assert!(
-                    (ours - theirs).abs() <= half_of_the_last_digit,
-                    "{typed}: {ours} is not {printed}"
-                );
+                assert!((ours - theirs).abs() <= half_of_the_last_digit, "{typed}: {ours} is not {printed}");
             }
         }
     }
@@ -233,28 +211,17 @@ mod tests {
             (1_000.0, "N", "kN"),
             (60.0, "min", "h"),
         ] {
-            assert!(
-                (count * one(small) / one(large) - 1.0).abs() < 1e-14,
-                "{count} {small} is not one {large}"
-            );
+            assert!((count * one(small) / one(large) - 1.0).abs() < 1e-14, "{count} {small} is not one {large}");
         }
         assert!((find("rad").unwrap().to_house(std::f64::consts::PI) - 180.0).abs() < 1e-12);
     }
 
     #[test]
     fn a_conversion_leaves_no_dust_behind_the_last_digit() {
-        for (figure, typed, expected) in [
-            (8.7, "cm", 87.0),
-            (1.15, "m", 1_150.0),
-            (1.125, "in", 28.575),
-            (5.2, "bar", 520.0),
-            (6.84, "kg", 6_840.0),
-        ] {
-            assert_eq!(
-                find(typed).unwrap().to_house(figure),
-                expected,
-                "{figure} {typed}"
-            );
+        for (figure, typed, expected) in
+            [(8.7, "cm", 87.0), (1.15, "m", 1_150.0), (1.125, "in", 28.575), (5.2, "bar", 520.0), (6.84, "kg", 6_840.0)]
+        {
+            assert_eq!(find(typed).unwrap().to_house(figure), expected, "{figure} {typed}");
         }
     }
 
@@ -279,10 +246,7 @@ mod tests {
             ("per cent", "percent"),
         ] {
             let unit = find(typed).unwrap();
-            assert!(
-                unit.spellings.contains(&spelled),
-                "{typed} is taken for {unit:?}"
-            );
+            assert!(unit.spellings.contains(&spelled), "{typed} is taken for {unit:?}");
         }
     }
 
@@ -293,9 +257,7 @@ mod tests {
 
     #[test]
     fn signs_alone_and_strangers_are_no_units() {
-        for typed in [
-            "", ".", "·", "-", "mm-", "·mm", "furlong", "mm²", "N/m", "kg·",
-        ] {
+        for typed in ["", ".", "·", "-", "mm-", "·mm", "furlong", "mm²", "N/m", "kg·"] {
             assert!(find(typed).is_none(), "{typed}");
         }
     }
@@ -311,21 +273,10 @@ mod tests {
 
     #[test]
     fn each_dimension_with_a_unit_has_one_house_row_that_spells_it() {
-        for dimension in Dimension::ALL
-            .into_iter()
-            .filter(|dimension| !dimension.unit().is_empty())
-        {
-            let house: Vec<&Unit> = UNITS
-                .iter()
-                .filter(|u| u.dimension == dimension && u.convert.is_none())
-                .collect();
+        for dimension in Dimension::ALL.into_iter().filter(|dimension| !dimension.unit().is_empty()) {
+            let house: Vec<&Unit> = UNITS.iter().filter(|u| u.dimension == dimension && u.convert.is_none()).collect();
             assert_eq!(house.len(), 1, "{dimension:?}");
-            assert!(
-                house[0]
-                    .spellings
-                    .contains(&folded(dimension.unit()).as_str()),
-                "{dimension:?}"
-            );
+            assert!(house[0].spellings.contains(&folded(dimension.unit()).as_str()), "{dimension:?}");
         }
     }
 }
