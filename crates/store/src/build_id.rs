@@ -70,11 +70,7 @@ impl FromStr for BuildId {
             })
             .collect();
         let known = name.bytes().all(|letter| ALPHABET.contains(&letter));
-        if name.len() == LENGTH && known {
-            Ok(Self(name))
-        } else {
-            Err(NotABuildId(text.to_owned()))
-        }
+        if name.len() == LENGTH && known { Ok(Self(name)) } else { Err(NotABuildId(text.to_owned())) }
     }
 }
 
@@ -104,13 +100,7 @@ mod tests {
     fn look_alike_letters_are_read_as_digits_and_other_text_is_refused_by_name() {
         assert_eq!("OIL00000".parse::<BuildId>().unwrap().as_str(), "01100000");
         assert_eq!("".parse::<BuildId>(), Err(NotABuildId(String::new())));
-        assert_eq!(
-            "7k3m9x2u".parse::<BuildId>(),
-            Err(NotABuildId("7k3m9x2u".into()))
-        );
-        assert_eq!(
-            "7k3m9x2aa".parse::<BuildId>(),
-            Err(NotABuildId("7k3m9x2aa".into()))
-        );
+        assert_eq!("7k3m9x2u".parse::<BuildId>(), Err(NotABuildId("7k3m9x2u".into())));
+        assert_eq!("7k3m9x2aa".parse::<BuildId>(), Err(NotABuildId("7k3m9x2aa".into())));
     }
 }

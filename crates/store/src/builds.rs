@@ -57,11 +57,7 @@ impl Store {
         let changes: Vec<Change> = new
             .leaves
             .iter()
-            .map(|(path, text)| Change {
-                path: path.clone(),
-                before: None,
-                after: Some(text.clone()),
-            })
+            .map(|(path, text)| Change { path: path.clone(), before: None, after: Some(text.clone()) })
             .collect();
         readable(&changes, by)?;
 
@@ -74,14 +70,9 @@ impl Store {
             Ok((_, Outcome::Seen(first))) => {
                 let copied_from = copied_from(&mut tx, &first.build).await?;
                 tx.rollback().await?;
-                let same = first.revision == 1
-                    && first.says(&changes, by, None)
-                    && copied_from.as_ref() == new.copied_from;
-                if same {
-                    Ok(first.build)
-                } else {
-                    Err(EditError::KeyReused)
-                }
+                let same =
+                    first.revision == 1 && first.says(&changes, by, None) && copied_from.as_ref() == new.copied_from;
+                if same { Ok(first.build) } else { Err(EditError::KeyReused) }
             }
             Err(refusal) => Err(given_up(tx, refusal).await),
         }
@@ -106,9 +97,7 @@ impl Store {
                 Ok(BuildSummary {
                     id: BuildId::stored(row.try_get("id")?),
                     revision: row.try_get("revision")?,
-                    copied_from: row
-                        .try_get::<Option<String>, _>("copied_from")?
-                        .map(BuildId::stored),
+                    copied_from: row.try_get::<Option<String>, _>("copied_from")?.map(BuildId::stored),
                     created_by: row.try_get("created_by")?,
                     created_at_ms: row.try_get("created_at_ms")?,
                     changed_by: row.try_get("changed_by")?,
@@ -161,12 +150,7 @@ async fn make(
         }
     }
     let id = take_a_name(connection, copied_from).await?;
-    let revision = Revision {
-        build: &id,
-        changes,
-        by,
-        undoes: None,
-    };
+    let revision = Revision { build: &id, changes, by, undoes: None };
     let outcome = recorded(connection, revision).await?;
     Ok((id, outcome))
 }
@@ -190,17 +174,11 @@ async fn take_a_name(
             return Ok(id);
         }
     }
-    Err(StoreError::Damaged {
-        problems: vec!["No free name for a build was found.".to_owned()],
-    }
-    .into())
+    Err(StoreError::Damaged { problems: vec!["No free name for a build was found.".to_owned()] }.into())
 }
 
 /// The build that this one was copied from.
-async fn copied_from(
-    connection: &mut sqlx::AnyConnection,
-    build: &BuildId,
-) -> Result<Option<BuildId>, EditError> {
+async fn copied_from(connection: &mut sqlx::AnyConnection, build: &BuildId) -> Result<Option<BuildId>, EditError> {
     let name: Option<String> = sqlx::query_scalar("SELECT copied_from FROM builds WHERE id = $1")
         .bind(build.as_str())
         .fetch_one(connection)

@@ -43,20 +43,10 @@ impl Store {
     /// Refuses when a *before* no longer holds ([`EditError::Clash`] names every such field, with what it
     /// says now), and what is listed at [`EditError`]. The same key with the same changes gives the first
     /// answer again, whatever happened to the fields since.
-    pub async fn edit(
-        &self,
-        build: &BuildId,
-        changes: &[Change],
-        by: &By,
-    ) -> Result<Applied, EditError> {
+    pub async fn edit(&self, build: &BuildId, changes: &[Change], by: &By) -> Result<Applied, EditError> {
         readable(changes, by)?;
         let mut tx = self.begin_writing().await?;
-        let revision = Revision {
-            build,
-            changes,
-            by,
-            undoes: None,
-        };
+        let revision = Revision { build, changes, by, undoes: None };
         let outcome = recorded(&mut tx, revision).await;
         finished(tx, outcome, revision).await
     }
@@ -64,30 +54,17 @@ impl Store {
     /// Takes a revision back: writes the opposite revision, and says in the log what it undoes.
     ///
     /// Refuses when one of its fields has been changed since. An undo is a revision too, and can be undone.
-    pub async fn undo(
-        &self,
-        build: &BuildId,
-        revision: i64,
-        by: &By,
-    ) -> Result<Applied, EditError> {
+    pub async fn undo(&self, build: &BuildId, revision: i64, by: &By) -> Result<Applied, EditError> {
         let mut tx = self.begin_writing().await?;
         let mut changes = changes_of(&mut tx, build, revision).await?;
         if changes.is_empty() {
-            let refusal = EditError::NoSuchRevision {
-                build: build.clone(),
-                revision,
-            };
+            let refusal = EditError::NoSuchRevision { build: build.clone(), revision };
             return Err(given_up(tx, refusal).await);
         }
         for change in &mut changes {
             std::mem::swap(&mut change.before, &mut change.after);
         }
-        let opposite = Revision {
-            build,
-            changes: &changes,
-            by,
-            undoes: Some(revision),
-        };
+        let opposite = Revision { build, changes: &changes, by, undoes: Some(revision) };
         let outcome = recorded(&mut tx, opposite).await;
         finished(tx, outcome, opposite).await
     }
@@ -138,11 +115,7 @@ pub(crate) fn readable(changes: &[Change], by: &By) -> Result<(), EditError> {
     for change in changes {
         let path = change.path.replace('\0', "");
         // PostgreSQL keeps no NUL character in a text.
-        if path.is_empty()
-            || path != change.path
-            || has_nul(&change.before)
-            || has_nul(&change.after)
-        {
+        if path.is_empty() || path != change.path || has_nul(&change.before) || has_nul(&change.after) {
             return Err(EditError::NotText { path });
         }
         if change.before == change.after {
@@ -159,27 +132,17 @@ pub(crate) fn readable(changes: &[Change], by: &By) -> Result<(), EditError> {
 }
 
 /// Writes a revision inside the transaction, or says why not.
-pub(crate) async fn recorded(
-    connection: &mut AnyConnection,
-    revision: Revision<'_>,
-) -> Result<Outcome, EditError> {
-    let Revision {
-        build,
-        changes,
-        by,
-        undoes,
-    } = revision;
+pub(crate) async fn recorded(connection: &mut AnyConnection, revision: Revision<'_>) -> Result<Outcome, EditError> {
+    let Revision { build, changes, by, undoes } = revision;
 
     // The one door: whoever has this row writes, on either engine.
-    let seq: i64 = sqlx::query_scalar("UPDATE log_head SET seq = seq + 1 RETURNING seq")
-        .fetch_one(&mut *connection)
-        .await?;
-    let number: Option<i64> = sqlx::query_scalar(
-        "UPDATE builds SET revision = revision + 1 WHERE id = $1 RETURNING revision",
-    )
-    .bind(build.as_str())
-    .fetch_optional(&mut *connection)
-    .await?;
+    let seq: i64 =
+        sqlx::query_scalar("UPDATE log_head SET seq = seq + 1 RETURNING seq").fetch_one(&mut *connection).await?;
+    let number: Option<i64> =
+        sqlx::query_scalar("UPDATE builds SET revision = revision + 1 WHERE id = $1 RETURNING revision")
+            .bind(build.as_str())
+            .fetch_optional(&mut *connection)
+            .await?;
     let Some(number) = number else {
         return Err(EditError::NoSuchBuild(build.clone()));
     };
@@ -226,25 +189,14 @@ async fn finished(
     match outcome {
         Ok(Outcome::Written(revision)) => {
             tx.commit().await?;
-            Ok(Applied {
-                revision,
-                replayed: false,
-            })
+            Ok(Applied { revision, replayed: false })
         }
         Ok(Outcome::Seen(first)) => {
             tx.rollback().await?;
             // The first revision of a build is its making, and no edit.
-            let same = first.build == *asked.build
-                && first.revision > 1
-                && first.says(asked.changes, asked.by, asked.undoes);
-            if same {
-                Ok(Applied {
-                    revision: first.revision,
-                    replayed: true,
-                })
-            } else {
-                Err(EditError::KeyReused)
-            }
+            let same =
+                first.build == *asked.build && first.revision > 1 && first.says(asked.changes, asked.by, asked.undoes);
+            if same { Ok(Applied { revision: first.revision, replayed: true }) } else { Err(EditError::KeyReused) }
         }
         Err(refusal) => Err(given_up(tx, refusal).await),
     }
@@ -254,34 +206,25 @@ async fn finished(
 ///
 /// When the disk is full the engine has taken everything back already, and a second time is an error. The
 /// refusal is the news then, not that error; the pool sorts the connection out.
-pub(crate) async fn given_up(
-    tx: sqlx::Transaction<'static, sqlx::Any>,
-    refusal: EditError,
-) -> EditError {
+pub(crate) async fn given_up(tx: sqlx::Transaction<'static, sqlx::Any>, refusal: EditError) -> EditError {
     let _ = tx.rollback().await;
     refusal
 }
 
 /// Puts *after* in the place of *before*, if *before* is what is there: compared and written in one statement.
-async fn exchanged(
-    connection: &mut AnyConnection,
-    build: &BuildId,
-    change: &Change,
-) -> Result<bool, EditError> {
+async fn exchanged(connection: &mut AnyConnection, build: &BuildId, change: &Change) -> Result<bool, EditError> {
     let query = match (&change.before, &change.after) {
-        (Some(before), Some(after)) => sqlx::query(
-            "UPDATE fields SET text = $4 WHERE build_id = $1 AND path = $2 AND text = $3",
-        )
-        .bind(build.as_str())
-        .bind(change.path.as_str())
-        .bind(before.as_str())
-        .bind(after.as_str()),
-        (Some(before), None) => {
-            sqlx::query("DELETE FROM fields WHERE build_id = $1 AND path = $2 AND text = $3")
+        (Some(before), Some(after)) => {
+            sqlx::query("UPDATE fields SET text = $4 WHERE build_id = $1 AND path = $2 AND text = $3")
                 .bind(build.as_str())
                 .bind(change.path.as_str())
                 .bind(before.as_str())
+                .bind(after.as_str())
         }
+        (Some(before), None) => sqlx::query("DELETE FROM fields WHERE build_id = $1 AND path = $2 AND text = $3")
+            .bind(build.as_str())
+            .bind(change.path.as_str())
+            .bind(before.as_str()),
         (None, Some(after)) => sqlx::query(
             "INSERT INTO fields (build_id, path, text) VALUES ($1, $2, $3) \
              ON CONFLICT (build_id, path) DO NOTHING",
@@ -290,21 +233,14 @@ async fn exchanged(
         .bind(change.path.as_str())
         .bind(after.as_str()),
         (None, None) => {
-            return Err(EditError::AlreadySo {
-                path: change.path.clone(),
-            });
+            return Err(EditError::AlreadySo { path: change.path.clone() });
         }
     };
     Ok(query.execute(connection).await?.rows_affected() == 1)
 }
 
 /// Writes one change into the log.
-async fn log(
-    connection: &mut AnyConnection,
-    build: &BuildId,
-    revision: i64,
-    change: &Change,
-) -> Result<(), EditError> {
+async fn log(connection: &mut AnyConnection, build: &BuildId, revision: i64, change: &Change) -> Result<(), EditError> {
     sqlx::query(
         "INSERT INTO edits (build_id, revision, path, text_before, text_after) \
          VALUES ($1, $2, $3, $4, $5)",
@@ -320,17 +256,12 @@ async fn log(
 }
 
 /// What stands in the way of a change.
-async fn clash(
-    connection: &mut AnyConnection,
-    build: &BuildId,
-    change: &Change,
-) -> Result<Clash, EditError> {
-    let found: Option<String> =
-        sqlx::query_scalar("SELECT text FROM fields WHERE build_id = $1 AND path = $2")
-            .bind(build.as_str())
-            .bind(change.path.as_str())
-            .fetch_optional(&mut *connection)
-            .await?;
+async fn clash(connection: &mut AnyConnection, build: &BuildId, change: &Change) -> Result<Clash, EditError> {
+    let found: Option<String> = sqlx::query_scalar("SELECT text FROM fields WHERE build_id = $1 AND path = $2")
+        .bind(build.as_str())
+        .bind(change.path.as_str())
+        .fetch_optional(&mut *connection)
+        .await?;
     let last = sqlx::query(
         "SELECT r.who, r.at_ms, r.revision FROM edits e \
          JOIN revisions r ON r.build_id = e.build_id AND r.revision = e.revision \
@@ -358,11 +289,7 @@ async fn clash(
 }
 
 /// Refuses a field that would lie inside another one, or around it: a document could not hold both.
-async fn stands_alone(
-    connection: &mut AnyConnection,
-    build: &BuildId,
-    path: &str,
-) -> Result<(), EditError> {
+async fn stands_alone(connection: &mut AnyConnection, build: &BuildId, path: &str) -> Result<(), EditError> {
     let other: Option<String> = sqlx::query_scalar(
         "SELECT path FROM fields WHERE build_id = $1 \
            AND (substr(path, 1, length($2) + 1) = $2 || '.' OR substr($2, 1, length(path) + 1) = path || '.') \
@@ -374,45 +301,29 @@ async fn stands_alone(
     .await?;
     match other {
         None => Ok(()),
-        Some(other) => Err(EditError::LeafAndBranch {
-            path: path.to_owned(),
-            other,
-        }),
+        Some(other) => Err(EditError::LeafAndBranch { path: path.to_owned(), other }),
     }
 }
 
 /// What was written under a key.
 async fn first_answer(connection: &mut AnyConnection, by: &By) -> Result<Recorded, EditError> {
-    let row =
-        sqlx::query("SELECT build_id, revision, who, undoes FROM revisions WHERE request_key = $1")
-            .bind(by.request_key.as_str())
-            .fetch_one(&mut *connection)
-            .await?;
+    let row = sqlx::query("SELECT build_id, revision, who, undoes FROM revisions WHERE request_key = $1")
+        .bind(by.request_key.as_str())
+        .fetch_one(&mut *connection)
+        .await?;
     let build = BuildId::stored(row.try_get("build_id")?);
     let revision = row.try_get("revision")?;
     let changes = changes_of(connection, &build, revision).await?;
-    Ok(Recorded {
-        who: row.try_get("who")?,
-        undoes: row.try_get("undoes")?,
-        build,
-        revision,
-        changes,
-    })
+    Ok(Recorded { who: row.try_get("who")?, undoes: row.try_get("undoes")?, build, revision, changes })
 }
 
 /// The changes of a revision, sorted; none if there is no such revision.
-async fn changes_of(
-    connection: &mut AnyConnection,
-    build: &BuildId,
-    revision: i64,
-) -> Result<Vec<Change>, EditError> {
-    let rows = sqlx::query(
-        "SELECT path, text_before, text_after FROM edits WHERE build_id = $1 AND revision = $2",
-    )
-    .bind(build.as_str())
-    .bind(revision)
-    .fetch_all(connection)
-    .await?;
+async fn changes_of(connection: &mut AnyConnection, build: &BuildId, revision: i64) -> Result<Vec<Change>, EditError> {
+    let rows = sqlx::query("SELECT path, text_before, text_after FROM edits WHERE build_id = $1 AND revision = $2")
+        .bind(build.as_str())
+        .bind(revision)
+        .fetch_all(connection)
+        .await?;
     let mut changes = Vec::with_capacity(rows.len());
     for row in &rows {
         changes.push(Change {

@@ -42,11 +42,7 @@ impl Engine {
     }
 
     /// Prepares a connection that has just been opened.
-    pub(crate) async fn settle(
-        self,
-        connection: &mut AnyConnection,
-        role: Role,
-    ) -> Result<(), sqlx::Error> {
+    pub(crate) async fn settle(self, connection: &mut AnyConnection, role: Role) -> Result<(), sqlx::Error> {
         match self {
             Self::Sqlite => {
                 // Waiting comes first, since the next line may have to wait.
@@ -65,18 +61,12 @@ impl Engine {
     }
 
     /// What the engine itself finds wrong with its file, in its own words.
-    pub(crate) async fn self_check(
-        self,
-        connection: &mut AnyConnection,
-    ) -> Result<Vec<String>, sqlx::Error> {
+    pub(crate) async fn self_check(self, connection: &mut AnyConnection) -> Result<Vec<String>, sqlx::Error> {
         match self {
             Self::Sqlite => {
-                let said: Vec<String> = sqlx::query_scalar("PRAGMA integrity_check")
-                    .fetch_all(&mut *connection)
-                    .await?;
-                let orphans = sqlx::query("PRAGMA foreign_key_check")
-                    .fetch_all(&mut *connection)
-                    .await?;
+                let said: Vec<String> =
+                    sqlx::query_scalar("PRAGMA integrity_check").fetch_all(&mut *connection).await?;
+                let orphans = sqlx::query("PRAGMA foreign_key_check").fetch_all(&mut *connection).await?;
                 let mut problems: Vec<String> = said
                     .into_iter()
                     .filter(|line| line != "ok")

@@ -17,9 +17,7 @@ pub enum StoreError {
     Locked(#[source] sqlx::Error),
 
     /// More requests are waiting for the file than can be served in time.
-    #[error(
-        "Too many requests are waiting for the workshop's file. Nothing was written; try again in a moment."
-    )]
+    #[error("Too many requests are waiting for the workshop's file. Nothing was written; try again in a moment.")]
     Crowded(#[source] sqlx::Error),
 
     /// The file, or the folder it is in, does not take writing.
@@ -33,9 +31,7 @@ pub enum StoreError {
     DiskFull(#[source] sqlx::Error),
 
     /// The disk failed to read or write.
-    #[error(
-        "The disk could not read or write the workshop's file. Copy the file to another disk before going on."
-    )]
+    #[error("The disk could not read or write the workshop's file. Copy the file to another disk before going on.")]
     Disk(#[source] sqlx::Error),
 
     /// The file cannot be opened at all.
@@ -70,9 +66,7 @@ pub enum StoreError {
     },
 
     /// The file is something else.
-    #[error(
-        "The file is not a workshop's file, so it was left as it is. Check the name, or give a new one."
-    )]
+    #[error("The file is not a workshop's file, so it was left as it is. Check the name, or give a new one.")]
     NotAStore,
 
     /// The file was written by a newer version of this program.
@@ -152,18 +146,14 @@ pub enum EditError {
     },
 
     /// A path or a text cannot be kept: the path is empty, or there is a NUL character in it.
-    #[error(
-        "The field \"{path}\" cannot be kept: its name is empty, or an invisible character slipped in."
-    )]
+    #[error("The field \"{path}\" cannot be kept: its name is empty, or an invisible character slipped in.")]
     NotText {
         /// The field, without the character.
         path: String,
     },
 
     /// A field would hold a text and other fields at once.
-    #[error(
-        "The field {path} cannot stand beside {other}: one of them would lie inside the other."
-    )]
+    #[error("The field {path} cannot stand beside {other}: one of them would lie inside the other.")]
     LeafAndBranch {
         /// The field that was to be made.
         path: String,
@@ -235,9 +225,9 @@ impl From<sqlx::Error> for StoreError {
                 Some(sqlite::FULL) => Self::DiskFull(cause),
                 Some(sqlite::IOERR) => Self::Disk(cause),
                 Some(sqlite::NOTADB) => Self::NotAStore,
-                Some(sqlite::CORRUPT) => Self::Damaged {
-                    problems: vec![format!("The engine says: {}.", said.message())],
-                },
+                Some(sqlite::CORRUPT) => {
+                    Self::Damaged { problems: vec![format!("The engine says: {}.", said.message())] }
+                }
                 _ => Self::Engine(cause),
             },
             _ => Self::Engine(cause),

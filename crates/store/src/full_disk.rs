@@ -3,11 +3,7 @@
 //! The engine is told how many pages its file may have, and one more each time, so that the edit fails
 //! first at its first new page, then at its second, and so on until it goes through.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a test that cannot go on should stop"
-)]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 
 use sqlx::AssertSqlSafe;
 
@@ -20,10 +16,7 @@ async fn an_edit_that_fills_the_disk_leaves_nothing_and_goes_through_once_there_
     let name = folder.join("a.db");
     let store = Store::open(name.to_str().unwrap()).await.unwrap();
     let brought = [("note".to_owned(), "short".to_owned())];
-    let new = NewBuild {
-        leaves: &brought,
-        copied_from: None,
-    };
+    let new = NewBuild { leaves: &brought, copied_from: None };
     let build = store.create_build(new, &by("made")).await.unwrap();
 
     let mut failures = 0;
@@ -63,10 +56,7 @@ async fn an_edit_that_fills_the_disk_leaves_nothing_and_goes_through_once_there_
 /// Lets the file grow by so many pages and no more.
 async fn allow_pages(store: &Store, more: i64) {
     let mut writer = store.writer().acquire().await.unwrap();
-    let now: i64 = sqlx::query_scalar("PRAGMA page_count")
-        .fetch_one(&mut *writer)
-        .await
-        .unwrap();
+    let now: i64 = sqlx::query_scalar("PRAGMA page_count").fetch_one(&mut *writer).await.unwrap();
     let most = now + more;
     let told: i64 = sqlx::query_scalar(AssertSqlSafe(format!("PRAGMA max_page_count = {most}")))
         .fetch_one(&mut *writer)
@@ -76,9 +66,5 @@ async fn allow_pages(store: &Store, more: i64) {
 }
 
 fn by(request_key: &str) -> By {
-    By {
-        who: "Anna".to_owned(),
-        at_ms: 1,
-        request_key: request_key.to_owned(),
-    }
+    By { who: "Anna".to_owned(), at_ms: 1, request_key: request_key.to_owned() }
 }

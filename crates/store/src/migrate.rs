@@ -12,10 +12,7 @@ const STEPS: &[(i64, &str)] = &[(1, include_str!("../migrations/0001_builds.sql"
 ///
 /// Refuses a file that a newer version made, and one that holds somebody else's tables; both are left
 /// as they were.
-pub(crate) async fn migrate(
-    connection: &mut AnyConnection,
-    engine: Engine,
-) -> Result<(), StoreError> {
+pub(crate) async fn migrate(connection: &mut AnyConnection, engine: Engine) -> Result<(), StoreError> {
     let mut tx = connection.begin_with(engine.begin_writing()).await?;
     let done = match bring_up(&mut tx, engine).await {
         Ok(done) => done,
@@ -41,16 +38,11 @@ async fn bring_up(connection: &mut AnyConnection, engine: Engine) -> Result<usiz
         return Err(StoreError::Newer { found, known });
     }
     // A file that cannot be written to would let a transaction begin, and fail at the first edit.
-    sqlx::query("UPDATE schema_version SET number = number")
-        .execute(&mut *connection)
-        .await?;
+    sqlx::query("UPDATE schema_version SET number = number").execute(&mut *connection).await?;
     let mut done = 0;
     for &(number, text) in STEPS.iter().filter(|&&(number, _)| number > found) {
         sqlx::raw_sql(text).execute(&mut *connection).await?;
-        sqlx::query("INSERT INTO schema_version (number) VALUES ($1)")
-            .bind(number)
-            .execute(&mut *connection)
-            .await?;
+        sqlx::query("INSERT INTO schema_version (number) VALUES ($1)").bind(number).execute(&mut *connection).await?;
         done += 1;
     }
     Ok(done)
@@ -58,9 +50,7 @@ async fn bring_up(connection: &mut AnyConnection, engine: Engine) -> Result<usiz
 
 /// The last step the file has taken; 0 for an empty file.
 async fn format_of(connection: &mut AnyConnection, engine: Engine) -> Result<i64, StoreError> {
-    let tables: i64 = sqlx::query_scalar(engine.count_tables())
-        .fetch_one(&mut *connection)
-        .await?;
+    let tables: i64 = sqlx::query_scalar(engine.count_tables()).fetch_one(&mut *connection).await?;
     if tables == 0 {
         sqlx::query("CREATE TABLE schema_version (number BIGINT NOT NULL PRIMARY KEY)")
             .execute(&mut *connection)

@@ -40,13 +40,10 @@ impl Store {
         install_default_drivers();
         // A pool would try again and again, and in the end say only that it took too long. So the file is
         // opened by hand first; this also keeps readers from seeing a file without tables.
-        let mut first =
-            AnyConnection::connect(&url)
-                .await
-                .map_err(|cause| match StoreError::from(cause) {
-                    StoreError::Engine(cause) => StoreError::CannotOpen { path, cause },
-                    other => other,
-                })?;
+        let mut first = AnyConnection::connect(&url).await.map_err(|cause| match StoreError::from(cause) {
+            StoreError::Engine(cause) => StoreError::CannotOpen { path, cause },
+            other => other,
+        })?;
         made_ready(&mut first, Engine::Sqlite).await?;
         let store = Self {
             writer: pool(&url, Engine::Sqlite, Role::Writer, 1).await?,
@@ -62,11 +59,7 @@ impl Store {
         install_default_drivers();
         let only = pool("sqlite::memory:", Engine::Sqlite, Role::Writer, 1).await?;
         migrate(&mut *only.acquire().await?, Engine::Sqlite).await?;
-        Ok(Self {
-            writer: only.clone(),
-            reader: only,
-            engine: Engine::Sqlite,
-        })
+        Ok(Self { writer: only.clone(), reader: only, engine: Engine::Sqlite })
     }
 
     /// Waits for what is being written and closes the file. Every handle to it is closed.
@@ -133,14 +126,10 @@ fn file_name(url_or_path: &str) -> Result<PathBuf, StoreError> {
         && scheme != "sqlite"
         && scheme.bytes().all(|letter| letter.is_ascii_alphanumeric())
     {
-        return Err(StoreError::NoSuchEngine {
-            scheme: scheme.to_owned(),
-        });
+        return Err(StoreError::NoSuchEngine { scheme: scheme.to_owned() });
     }
-    let name = url_or_path
-        .strip_prefix("sqlite://")
-        .or_else(|| url_or_path.strip_prefix("sqlite:"))
-        .unwrap_or(url_or_path);
+    let name =
+        url_or_path.strip_prefix("sqlite://").or_else(|| url_or_path.strip_prefix("sqlite:")).unwrap_or(url_or_path);
     Ok(PathBuf::from(name))
 }
 
@@ -150,16 +139,9 @@ fn url_of(path: &Path) -> Result<String, StoreError> {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),
     };
-    let folder = folder
-        .canonicalize()
-        .map_err(|cause| StoreError::NoFolder {
-            folder: folder.to_owned(),
-            cause,
-        })?;
+    let folder = folder.canonicalize().map_err(|cause| StoreError::NoFolder { folder: folder.to_owned(), cause })?;
     let whole = folder.join(path.file_name().unwrap_or_default());
-    let text = whole
-        .to_str()
-        .ok_or_else(|| StoreError::NameNotText(path.to_owned()))?;
+    let text = whole.to_str().ok_or_else(|| StoreError::NameNotText(path.to_owned()))?;
 
     let escaped: String = text
         .bytes()
@@ -174,21 +156,14 @@ fn url_of(path: &Path) -> Result<String, StoreError> {
 
 #[cfg(test)]
 mod tests {
-    #![allow(
-        clippy::unwrap_used,
-        clippy::panic,
-        reason = "a test that cannot go on should stop"
-    )]
+    #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 
     use super::*;
 
     #[test]
     fn an_address_of_another_engine_is_refused_by_its_name() {
         let refusal = file_name("postgres://bench/workshop").unwrap_err();
-        assert!(
-            matches!(&refusal, StoreError::NoSuchEngine { scheme } if scheme == "postgres"),
-            "{refusal:?}"
-        );
+        assert!(matches!(&refusal, StoreError::NoSuchEngine { scheme } if scheme == "postgres"), "{refusal:?}");
     }
 
     #[test]
@@ -202,10 +177,7 @@ mod tests {
     fn odd_characters_in_a_file_name_are_escaped() {
         let folder = std::env::temp_dir().canonicalize().unwrap();
         let url = url_of(&folder.join("über 50% ?#.db")).unwrap();
-        assert!(
-            url.ends_with("/%C3%BCber%2050%25%20%3F%23.db?mode=rwc"),
-            "{url}"
-        );
+        assert!(url.ends_with("/%C3%BCber%2050%25%20%3F%23.db?mode=rwc"), "{url}");
     }
 
     /// A killed process does not show whether a commit waits for the disk, so the settings are read back.
@@ -216,12 +188,7 @@ mod tests {
             let journal = sqlx::query_scalar("PRAGMA journal_mode");
             let journal = journal.fetch_one(&mut *connection).await.unwrap();
             let mut numbers = Vec::new();
-            for question in [
-                "PRAGMA synchronous",
-                "PRAGMA foreign_keys",
-                "PRAGMA busy_timeout",
-                "PRAGMA query_only",
-            ] {
+            for question in ["PRAGMA synchronous", "PRAGMA foreign_keys", "PRAGMA busy_timeout", "PRAGMA query_only"] {
                 let number = sqlx::query_scalar(question);
                 numbers.push(number.fetch_one(&mut *connection).await.unwrap());
             }
@@ -230,9 +197,7 @@ mod tests {
 
         let folder = std::env::temp_dir().join(format!("store-settings-{}", std::process::id()));
         std::fs::create_dir_all(&folder).unwrap();
-        let store = Store::open(folder.join("a.db").to_str().unwrap())
-            .await
-            .unwrap();
+        let store = Store::open(folder.join("a.db").to_str().unwrap()).await.unwrap();
         // 2 is FULL in the engine's manual.
         let writer = settings(&store.writer).await;
         assert_eq!(writer, ("wal".to_owned(), vec![2, 1, 5000, 0]));

@@ -33,15 +33,10 @@ impl Store {
         let mut seen = Verified::default();
         look_at_numbers(&mut tx, &mut seen, &mut problems).await?;
 
-        let builds = sqlx::query("SELECT id, revision FROM builds ORDER BY id")
-            .fetch_all(&mut *tx)
-            .await?;
+        let builds = sqlx::query("SELECT id, revision FROM builds ORDER BY id").fetch_all(&mut *tx).await?;
         seen.builds = builds.len();
         for row in &builds {
-            let build = Build {
-                id: row.try_get("id")?,
-                revision: row.try_get("revision")?,
-            };
+            let build = Build { id: row.try_get("id")?, revision: row.try_get("revision")? };
             look_at_build(&mut tx, &build, &mut seen, &mut problems).await?;
         }
         tx.rollback().await?;
@@ -109,9 +104,7 @@ async fn look_at_build(
     for row in &log {
         let revision: i64 = row.try_get("revision")?;
         if revision != reached && revision != reached + 1 {
-            problems.push(format!(
-                "Build {id}: revision {revision} follows revision {reached}."
-            ));
+            problems.push(format!("Build {id}: revision {revision} follows revision {reached}."));
         }
         reached = revision;
         let Some(path) = row.try_get::<Option<String>, _>("path")? else {
@@ -132,10 +125,7 @@ async fn look_at_build(
         seen.edits += 1;
     }
     if reached != build.revision {
-        problems.push(format!(
-            "Build {id}: its log ends at revision {reached}, and should at {}.",
-            build.revision
-        ));
+        problems.push(format!("Build {id}: its log ends at revision {reached}, and should at {}.", build.revision));
     }
 
     let fields = sqlx::query("SELECT path, text FROM fields WHERE build_id = $1")
@@ -147,15 +137,11 @@ async fn look_at_build(
         let path: String = row.try_get("path")?;
         let text: String = row.try_get("text")?;
         if folded.remove(&path).as_ref() != Some(&text) {
-            problems.push(format!(
-                "Build {id}: {path} is not what its log adds up to."
-            ));
+            problems.push(format!("Build {id}: {path} is not what its log adds up to."));
         }
     }
     for path in folded.keys() {
-        problems.push(format!(
-            "Build {id}: {path} is in its log and not in its fields."
-        ));
+        problems.push(format!("Build {id}: {path} is in its log and not in its fields."));
     }
     Ok(())
 }

@@ -1,10 +1,6 @@
 //! Whatever people do, in whatever order: the fields are the sum of the log, and the log is what they did.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a test that cannot go on should stop"
-)]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 
 mod common;
 
@@ -55,9 +51,7 @@ struct Model {
 
 impl Model {
     fn fits(&self, changes: &[Change]) -> bool {
-        changes
-            .iter()
-            .all(|change| self.fields.get(&change.path) == change.before.as_ref())
+        changes.iter().all(|change| self.fields.get(&change.path) == change.before.as_ref())
     }
 
     fn apply(&mut self, changes: Vec<Change>, key: String) {
@@ -85,28 +79,16 @@ proptest! {
 async fn play(acts: Vec<Act>) {
     let store = Store::open_in_memory().await.unwrap();
     let brought = common::leaves(&[("a", "1")]);
-    let new = NewBuild {
-        leaves: &brought,
-        copied_from: None,
-    };
-    let build = store
-        .create_build(new, &by("Anna", 0, "made"))
-        .await
-        .unwrap();
-    let mut model = Model {
-        fields: BTreeMap::new(),
-        revisions: Vec::new(),
-    };
+    let new = NewBuild { leaves: &brought, copied_from: None };
+    let build = store.create_build(new, &by("Anna", 0, "made")).await.unwrap();
+    let mut model = Model { fields: BTreeMap::new(), revisions: Vec::new() };
     model.apply(vec![change("a", None, Some("1"))], "made".to_owned());
 
     for (number, act) in acts.into_iter().enumerate() {
         perform(&store, &build, &mut model, act, format!("act {number}")).await;
         let now = store.leaves(&build).await.unwrap().unwrap();
         assert_eq!(now.leaves, model.fields);
-        assert_eq!(
-            usize::try_from(now.revision).unwrap(),
-            model.revisions.len()
-        );
+        assert_eq!(usize::try_from(now.revision).unwrap(), model.revisions.len());
     }
 
     let seen = store.verify().await.unwrap();
@@ -157,17 +139,10 @@ async fn perform(store: &Store, build: &BuildId, model: &mut Model, act: Act, ke
             }
         }
         Act::EditBlindly(path, before, after) => {
-            let changes = vec![Change {
-                path: PATHS[path].to_owned(),
-                before,
-                after,
-            }];
+            let changes = vec![Change { path: PATHS[path].to_owned(), before, after }];
             let answer = store.edit(build, &changes, &signed).await;
             if changes[0].before == changes[0].after {
-                assert!(
-                    matches!(answer, Err(EditError::AlreadySo { .. })),
-                    "{answer:?}"
-                );
+                assert!(matches!(answer, Err(EditError::AlreadySo { .. })), "{answer:?}");
             } else if model.fits(&changes) {
                 answer.unwrap();
                 model.apply(changes, key);
@@ -180,15 +155,9 @@ async fn perform(store: &Store, build: &BuildId, model: &mut Model, act: Act, ke
             let opposite: Vec<Change> = model.revisions[index]
                 .0
                 .iter()
-                .map(|done| Change {
-                    path: done.path.clone(),
-                    before: done.after.clone(),
-                    after: done.before.clone(),
-                })
+                .map(|done| Change { path: done.path.clone(), before: done.after.clone(), after: done.before.clone() })
                 .collect();
-            let answer = store
-                .undo(build, i64::try_from(index + 1).unwrap(), &signed)
-                .await;
+            let answer = store.undo(build, i64::try_from(index + 1).unwrap(), &signed).await;
             if model.fits(&opposite) {
                 answer.unwrap();
                 model.apply(opposite, key);
@@ -224,18 +193,11 @@ async fn perform(store: &Store, build: &BuildId, model: &mut Model, act: Act, ke
 }
 
 /// Every field that has moved is named with what it says, and no other.
-fn assert_clash<T: std::fmt::Debug>(
-    answer: &Result<T, EditError>,
-    model: &Model,
-    changes: &[Change],
-) {
+fn assert_clash<T: std::fmt::Debug>(answer: &Result<T, EditError>, model: &Model, changes: &[Change]) {
     let Err(EditError::Clash(clashes)) = answer else {
         panic!("{answer:?}");
     };
-    let mut told: Vec<_> = clashes
-        .iter()
-        .map(|clash| (&clash.path, clash.found.as_ref()))
-        .collect();
+    let mut told: Vec<_> = clashes.iter().map(|clash| (&clash.path, clash.found.as_ref())).collect();
     let mut moved: Vec<_> = changes
         .iter()
         .filter(|change| model.fields.get(&change.path) != change.before.as_ref())

@@ -12,11 +12,7 @@
 //! `WITNESSMARK_KILLS=1000 cargo test -p witnessmark-store --test kill -- --nocapture` takes longer and says
 //! how much was seen.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a test that cannot go on should stop"
-)]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 
 mod common;
 
@@ -54,10 +50,7 @@ async fn no_acknowledged_edit_is_lost_when_the_program_is_killed() {
     }
     println!("{totals:?}");
     assert_eq!(totals.kills, kills);
-    assert!(
-        totals.acknowledged > 10 * kills,
-        "hardly anything happened: {totals:?}"
-    );
+    assert!(totals.acknowledged > 10 * kills, "hardly anything happened: {totals:?}");
 }
 
 /// What was seen, all kills together.
@@ -85,11 +78,7 @@ struct Life {
 
 impl Life {
     fn new(name: String) -> Self {
-        Self {
-            name,
-            acknowledged: std::array::from_fn(|_| BTreeMap::new()),
-            tried: [0; CLIENTS],
-        }
+        Self { name, acknowledged: std::array::from_fn(|_| BTreeMap::new()), tried: [0; CLIENTS] }
     }
 
     /// How many acknowledgements there have been.
@@ -107,10 +96,7 @@ impl Life {
         store.verify().await.unwrap();
         let builds = store.builds().await.unwrap();
         let Some(build) = builds.first() else {
-            assert!(
-                self.tried.iter().all(|&step| step == 0),
-                "the build is gone"
-            );
+            assert!(self.tried.iter().all(|&step| step == 0), "the build is gone");
             store.close().await;
             return;
         };
@@ -129,13 +115,7 @@ impl Life {
     }
 
     /// Compares one client's words with the log, and sends its unanswered request again.
-    async fn look_at(
-        &mut self,
-        store: &Store,
-        build: &BuildId,
-        client: usize,
-        totals: &mut Totals,
-    ) -> bool {
+    async fn look_at(&mut self, store: &Store, build: &BuildId, client: usize, totals: &mut Totals) -> bool {
         let acknowledged = &mut self.acknowledged[client];
         let last_acknowledged = acknowledged.keys().next_back().copied().unwrap_or(0);
         let tried = self.tried[client];
@@ -147,40 +127,26 @@ impl Life {
             .map(|row| (row.after.as_deref().unwrap().parse().unwrap(), row.revision))
             .collect();
         for (step, revision) in &*acknowledged {
-            assert_eq!(
-                kept.get(step),
-                Some(revision),
-                "client {client} lost step {step}"
-            );
+            assert_eq!(kept.get(step), Some(revision), "client {client} lost step {step}");
         }
         let last_kept = kept.keys().next_back().copied().unwrap_or(0);
         assert!(
-            last_kept == last_acknowledged
-                || (last_kept == tried && tried == last_acknowledged + 1),
+            last_kept == last_acknowledged || (last_kept == tried && tried == last_acknowledged + 1),
             "client {client}: acknowledged {last_acknowledged}, sent {tried}, kept {last_kept}"
         );
         // A step that changes two fields has changed both or none.
         let notes = store.history(build, &note_path(client)).await.unwrap();
-        let noted: BTreeMap<i64, i64> = notes
-            .iter()
-            .skip(1)
-            .map(|row| (row.after.as_deref().unwrap().parse().unwrap(), row.revision))
-            .collect();
-        let expected: BTreeMap<i64, i64> = kept
-            .iter()
-            .filter(|(step, _)| *step % 3 == 0)
-            .map(|(&s, &r)| (s, r))
-            .collect();
+        let noted: BTreeMap<i64, i64> =
+            notes.iter().skip(1).map(|row| (row.after.as_deref().unwrap().parse().unwrap(), row.revision)).collect();
+        let expected: BTreeMap<i64, i64> =
+            kept.iter().filter(|(step, _)| *step % 3 == 0).map(|(&s, &r)| (s, r)).collect();
         assert_eq!(noted, expected, "client {client}: half a step");
 
         if tried == last_acknowledged {
             return false;
         }
         let was_kept = last_kept == tried;
-        let applied = store
-            .edit(build, &step(client, tried), &signed(client, tried))
-            .await
-            .unwrap();
+        let applied = store.edit(build, &step(client, tried), &signed(client, tried)).await.unwrap();
         assert_eq!(applied.replayed, was_kept);
         acknowledged.insert(tried, applied.revision);
         totals.unanswered_and_kept += usize::from(was_kept);
@@ -215,10 +181,7 @@ impl Life {
         child.kill().unwrap();
         let status = child.wait_with_output().unwrap();
         let complaint = String::from_utf8_lossy(&status.stderr);
-        assert!(
-            status.status.code().is_none(),
-            "it ended before the kill: {complaint}"
-        );
+        assert!(status.status.code().is_none(), "it ended before the kill: {complaint}");
         assert!(!complaint.contains("panicked"), "{complaint}");
         for line in listener.join().unwrap() {
             self.take_down(&line);
@@ -234,8 +197,7 @@ impl Life {
             }
             ["ack", client, step, revision] => {
                 let client: usize = client.parse().unwrap();
-                let earlier = self.acknowledged[client]
-                    .insert(step.parse().unwrap(), revision.parse().unwrap());
+                let earlier = self.acknowledged[client].insert(step.parse().unwrap(), revision.parse().unwrap());
                 assert_eq!(earlier, None, "{line}: acknowledged twice");
             }
             _ => {} // the test harness talks too
@@ -254,19 +216,10 @@ async fn hammer() {
     let store = Store::open(&name).await.unwrap();
     let mut brought = Vec::new();
     for client in 0..CLIENTS {
-        brought.extend(leaves(&[
-            (&step_path(client), "0"),
-            (&note_path(client), "0"),
-        ]));
+        brought.extend(leaves(&[(&step_path(client), "0"), (&note_path(client), "0")]));
     }
-    let new = NewBuild {
-        leaves: &brought,
-        copied_from: None,
-    };
-    let build = store
-        .create_build(new, &by("Anna", 0, "the build"))
-        .await
-        .unwrap();
+    let new = NewBuild { leaves: &brought, copied_from: None };
+    let build = store.create_build(new, &by("Anna", 0, "the build")).await.unwrap();
     let now = store.leaves(&build).await.unwrap().unwrap().leaves;
 
     let mut clients = Vec::new();
@@ -276,10 +229,7 @@ async fn hammer() {
         clients.push(tokio::spawn(async move {
             for number in done + 1.. {
                 say(&format!("try {client} {number}"));
-                let applied = store
-                    .edit(&build, &step(client, number), &signed(client, number))
-                    .await
-                    .unwrap();
+                let applied = store.edit(&build, &step(client, number), &signed(client, number)).await.unwrap();
                 assert!(!applied.replayed);
                 say(&format!("ack {client} {number} {}", applied.revision));
             }
@@ -300,27 +250,15 @@ fn say(line: &str) {
 /// A client's step: its own count goes up by one, and every third time its note follows.
 fn step(client: usize, number: i64) -> Vec<Change> {
     let text = |number: i64| number.to_string();
-    let mut changes = vec![change(
-        &step_path(client),
-        Some(&text(number - 1)),
-        Some(&text(number)),
-    )];
+    let mut changes = vec![change(&step_path(client), Some(&text(number - 1)), Some(&text(number)))];
     if number % 3 == 0 {
-        changes.push(change(
-            &note_path(client),
-            Some(&text(number - 3)),
-            Some(&text(number)),
-        ));
+        changes.push(change(&note_path(client), Some(&text(number - 3)), Some(&text(number))));
     }
     changes
 }
 
 fn signed(client: usize, number: i64) -> By {
-    by(
-        &format!("client {client}"),
-        number,
-        &format!("client {client} step {number}"),
-    )
+    by(&format!("client {client}"), number, &format!("client {client} step {number}"))
 }
 
 fn step_path(client: usize) -> String {

@@ -1,10 +1,6 @@
 //! Many at once: who wins, what the others are told, and that nobody is turned away for the crowd.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a test that cannot go on should stop"
-)]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 
 mod common;
 
@@ -16,19 +12,10 @@ async fn of_two_tablets_on_one_field_exactly_one_wins_and_the_other_sees_both_te
     let folder = Folder::new("two");
     let name = folder.file("a.db");
     // Two stores on one file: as two programs would, each with a pen of its own.
-    let tablets = [
-        Store::open(&name).await.unwrap(),
-        Store::open(&name).await.unwrap(),
-    ];
+    let tablets = [Store::open(&name).await.unwrap(), Store::open(&name).await.unwrap()];
     let brought = leaves(&[("stem", "0")]);
-    let new = NewBuild {
-        leaves: &brought,
-        copied_from: None,
-    };
-    let build = tablets[0]
-        .create_build(new, &by("Anna", 1, "made"))
-        .await
-        .unwrap();
+    let new = NewBuild { leaves: &brought, copied_from: None };
+    let build = tablets[0].create_build(new, &by("Anna", 1, "made")).await.unwrap();
 
     let mut current = "0".to_owned();
     for round in 0..100 {
@@ -73,37 +60,18 @@ async fn one_request_tapped_by_many_fingers_at_once_is_written_once() {
     for _ in 0..16 {
         let (store, brought) = (store.clone(), brought.clone());
         taps.push(tokio::spawn(async move {
-            let new = NewBuild {
-                leaves: &brought,
-                copied_from: None,
-            };
-            let build = store
-                .create_build(new, &by("Anna", 1, "made"))
-                .await
-                .unwrap();
+            let new = NewBuild { leaves: &brought, copied_from: None };
+            let build = store.create_build(new, &by("Anna", 1, "made")).await.unwrap();
             let stem = [change("stem", Some("110"), Some("120"))];
-            (
-                build.clone(),
-                store
-                    .edit(&build, &stem, &by("Anna", 2, "edit"))
-                    .await
-                    .unwrap(),
-            )
+            (build.clone(), store.edit(&build, &stem, &by("Anna", 2, "edit")).await.unwrap())
         }));
     }
     let mut answers = Vec::new();
     for tap in taps {
         answers.push(tap.await.unwrap());
     }
-    assert!(
-        answers
-            .iter()
-            .all(|(build, applied)| *build == answers[0].0 && applied.revision == 2)
-    );
-    let first_times = answers
-        .iter()
-        .filter(|(_, applied)| !applied.replayed)
-        .count();
+    assert!(answers.iter().all(|(build, applied)| *build == answers[0].0 && applied.revision == 2));
+    let first_times = answers.iter().filter(|(_, applied)| !applied.replayed).count();
     assert_eq!(first_times, 1);
     assert_eq!(store.verify().await.unwrap().revisions, 2);
 }
@@ -119,18 +87,11 @@ async fn a_crowd_of_writers_and_readers_on_a_new_file_is_served_without_one_refu
             // Each opens the file for itself, and all at the same time while it is being made.
             let store = Store::open(&name).await.unwrap();
             let brought = leaves(&[("count", "0")]);
-            let new = NewBuild {
-                leaves: &brought,
-                copied_from: None,
-            };
+            let new = NewBuild { leaves: &brought, copied_from: None };
             let made = by("Anna", 1, &format!("{person} makes"));
             let build = store.create_build(new, &made).await.unwrap();
             for step in 0..20 {
-                let count = [change(
-                    "count",
-                    Some(&step.to_string()),
-                    Some(&(step + 1).to_string()),
-                )];
+                let count = [change("count", Some(&step.to_string()), Some(&(step + 1).to_string()))];
                 let signed = by("Anna", 1, &format!("{person} takes step {step}"));
                 store.edit(&build, &count, &signed).await.unwrap();
                 let seen = store.leaves(&build).await.unwrap().unwrap();
@@ -152,23 +113,14 @@ async fn a_request_given_up_half_way_leaves_all_or_nothing_and_the_pen_free() {
     let folder = Folder::new("given-up");
     let store = Store::open(&folder.file("a.db")).await.unwrap();
     let brought = leaves(&[("stem", "0"), ("bar", "0")]);
-    let new = NewBuild {
-        leaves: &brought,
-        copied_from: None,
-    };
-    let build = store
-        .create_build(new, &by("Anna", 1, "made"))
-        .await
-        .unwrap();
+    let new = NewBuild { leaves: &brought, copied_from: None };
+    let build = store.create_build(new, &by("Anna", 1, "made")).await.unwrap();
 
     let mut written = 0;
     for step in 0..150_u64 {
         let current = store.leaves(&build).await.unwrap().unwrap().leaves["stem"].clone();
         let next = format!("{}", step + 1);
-        let both = [
-            change("stem", Some(&current), Some(&next)),
-            change("bar", Some(&current), Some(&next)),
-        ];
+        let both = [change("stem", Some(&current), Some(&next)), change("bar", Some(&current), Some(&next))];
         let signed = by("Anna", 1, &next);
         // The patience grows from nothing to more than an edit takes, so that every await is cut off sometimes.
         let patience = std::time::Duration::from_micros(step * 20);
@@ -181,9 +133,6 @@ async fn a_request_given_up_half_way_leaves_all_or_nothing_and_the_pen_free() {
         assert_eq!((&now["stem"], &now["bar"]), (&next, &next));
     }
     assert_eq!(store.verify().await.unwrap().revisions, 151);
-    println!(
-        "given up before the commit: {written}, after it: {}",
-        150 - written
-    );
+    println!("given up before the commit: {written}, after it: {}", 150 - written);
     store.close().await;
 }

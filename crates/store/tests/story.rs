@@ -1,10 +1,6 @@
 //! One build's life, from the first sheet to the last change, told on a file and in memory.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a test that cannot go on should stop"
-)]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 
 mod common;
 
@@ -31,33 +27,15 @@ async fn a_build_is_made_changed_clashed_over_undone_and_copied_in_a_file_that_i
     again.close().await;
 }
 
-#[allow(
-    clippy::too_many_lines,
-    reason = "each step starts from what the last one left; a story is told in one piece"
-)]
+#[allow(clippy::too_many_lines, reason = "each step starts from what the last one left; a story is told in one piece")]
 async fn story(store: &Store) {
     // Anna writes down what the rider brought.
-    let brought = leaves(&[
-        ("rider.name", "Rider One"),
-        ("parts.stem.length", "11 cm"),
-        ("settings.spacers_under", "3.5 cm"),
-    ]);
-    let new = NewBuild {
-        leaves: &brought,
-        copied_from: None,
-    };
-    let build = store
-        .create_build(new.clone(), &by("Anna", 1_000, "k1"))
-        .await
-        .unwrap();
+    let brought =
+        leaves(&[("rider.name", "Rider One"), ("parts.stem.length", "11 cm"), ("settings.spacers_under", "3.5 cm")]);
+    let new = NewBuild { leaves: &brought, copied_from: None };
+    let build = store.create_build(new.clone(), &by("Anna", 1_000, "k1")).await.unwrap();
     // The tap was shaky and came twice.
-    assert_eq!(
-        store
-            .create_build(new.clone(), &by("Anna", 1_050, "k1"))
-            .await
-            .unwrap(),
-        build
-    );
+    assert_eq!(store.create_build(new.clone(), &by("Anna", 1_050, "k1")).await.unwrap(), build);
     assert_eq!(store.builds().await.unwrap().len(), 1);
 
     let record = store.leaves(&build).await.unwrap().unwrap();
@@ -73,27 +51,13 @@ async fn story(store: &Store) {
         change("parts.stem.length", Some("11 cm"), Some("120")),
         change("settings.spacers_under", Some("3.5 cm"), Some("25")),
     ];
-    let swapped = store
-        .edit(&build, &swap, &by("Anna", 2_000, "k2"))
-        .await
-        .unwrap();
-    assert_eq!(
-        swapped,
-        Applied {
-            revision: 2,
-            replayed: false
-        }
-    );
+    let swapped = store.edit(&build, &swap, &by("Anna", 2_000, "k2")).await.unwrap();
+    assert_eq!(swapped, Applied { revision: 2, replayed: false });
 
     // Ben's tablet still shows the old stem. He sees both texts, whose it is, and nothing of his is kept.
-    let late = [
-        change("parts.bar.width", None, Some("40 cm")),
-        change("parts.stem.length", Some("11 cm"), Some("100")),
-    ];
-    let refusal = store
-        .edit(&build, &late, &by("Ben", 1_500, "k3"))
-        .await
-        .unwrap_err();
+    let late =
+        [change("parts.bar.width", None, Some("40 cm")), change("parts.stem.length", Some("11 cm"), Some("100"))];
+    let refusal = store.edit(&build, &late, &by("Ben", 1_500, "k3")).await.unwrap_err();
     let EditError::Clash(clashes) = &refusal else {
         panic!("{refusal:?}");
     };
@@ -104,11 +68,7 @@ async fn story(store: &Store) {
             found: Some("120".into()),
             wanted_before: Some("11 cm".into()),
             yours: Some("100".into()),
-            last_change: Some(LastChange {
-                who: "Anna".into(),
-                at_ms: 2_000,
-                revision: 2
-            }),
+            last_change: Some(LastChange { who: "Anna".into(), at_ms: 2_000, revision: 2 }),
         }]
     );
     assert_eq!(
@@ -120,48 +80,24 @@ async fn story(store: &Store) {
     assert_eq!(record.leaves.get("parts.bar.width"), None);
 
     // The bar alone is no trouble; his clock is behind Anna's, and the order is the log's all the same.
-    let bar = store
-        .edit(&build, &late[..1], &by("Ben", 1_600, "k4"))
-        .await
-        .unwrap();
+    let bar = store.edit(&build, &late[..1], &by("Ben", 1_600, "k4")).await.unwrap();
     assert_eq!(bar.revision, 3);
 
     // Anna's step is taken back, and the taking back is taken back.
-    let undone = store
-        .undo(&build, 2, &by("Anna", 3_000, "k5"))
-        .await
-        .unwrap();
-    assert_eq!(
-        undone,
-        Applied {
-            revision: 4,
-            replayed: false
-        }
-    );
+    let undone = store.undo(&build, 2, &by("Anna", 3_000, "k5")).await.unwrap();
+    assert_eq!(undone, Applied { revision: 4, replayed: false });
     let record = store.leaves(&build).await.unwrap().unwrap();
     assert_eq!(record.leaves["parts.stem.length"], "11 cm");
     assert_eq!(record.leaves["settings.spacers_under"], "3.5 cm");
     assert_eq!(record.leaves["parts.bar.width"], "40 cm");
-    let redone = store
-        .undo(&build, 4, &by("Anna", 3_100, "k6"))
-        .await
-        .unwrap();
+    let redone = store.undo(&build, 4, &by("Anna", 3_100, "k6")).await.unwrap();
     assert_eq!(redone.revision, 5);
-    assert_eq!(
-        store.leaves(&build).await.unwrap().unwrap().leaves["parts.stem.length"],
-        "120"
-    );
+    assert_eq!(store.leaves(&build).await.unwrap().unwrap().leaves["parts.stem.length"], "120");
 
     // Once a field has moved on, the step it was part of stays.
     let longer = [change("settings.spacers_under", Some("25"), Some("30"))];
-    store
-        .edit(&build, &longer, &by("Ben", 3_200, "k7"))
-        .await
-        .unwrap();
-    let refusal = store
-        .undo(&build, 5, &by("Anna", 3_300, "k8"))
-        .await
-        .unwrap_err();
+    store.edit(&build, &longer, &by("Ben", 3_200, "k7")).await.unwrap();
+    let refusal = store.undo(&build, 5, &by("Anna", 3_300, "k8")).await.unwrap_err();
     let EditError::Clash(clashes) = refusal else {
         panic!("{refusal:?}");
     };
@@ -171,75 +107,35 @@ async fn story(store: &Store) {
 
     // A field can go away, and has a history all the same.
     let gone = [change("parts.bar.width", Some("40 cm"), None)];
-    store
-        .edit(&build, &gone, &by("Ben", 3_400, "k9"))
-        .await
-        .unwrap();
+    store.edit(&build, &gone, &by("Ben", 3_400, "k9")).await.unwrap();
     let history = store.history(&build, "parts.bar.width").await.unwrap();
     let told: Vec<_> = history
         .iter()
-        .map(|row| {
-            (
-                row.revision,
-                row.who.as_str(),
-                row.before.as_deref(),
-                row.after.as_deref(),
-            )
-        })
+        .map(|row| (row.revision, row.who.as_str(), row.before.as_deref(), row.after.as_deref()))
         .collect();
-    assert_eq!(
-        told,
-        [
-            (3, "Ben", None, Some("40 cm")),
-            (7, "Ben", Some("40 cm"), None)
-        ]
-    );
+    assert_eq!(told, [(3, "Ben", None, Some("40 cm")), (7, "Ben", Some("40 cm"), None)]);
     let recent = store.recent(&build, 3).await.unwrap();
-    let told: Vec<_> = recent
-        .iter()
-        .map(|row| (row.revision, row.path.as_str(), row.undoes))
-        .collect();
+    let told: Vec<_> = recent.iter().map(|row| (row.revision, row.path.as_str(), row.undoes)).collect();
     assert_eq!(
         told,
-        [
-            (7, "parts.bar.width", None),
-            (6, "settings.spacers_under", None),
-            (5, "parts.stem.length", Some(4)),
-        ]
+        [(7, "parts.bar.width", None), (6, "settings.spacers_under", None), (5, "parts.stem.length", Some(4)),]
     );
     assert!(recent.windows(2).all(|pair| pair[0].seq >= pair[1].seq));
 
     // The second bike starts from the first.
     let copy = store
-        .create_build(
-            NewBuild {
-                leaves: &brought[..1],
-                copied_from: Some(&build),
-            },
-            &by("Anna", 4_000, "k10"),
-        )
+        .create_build(NewBuild { leaves: &brought[..1], copied_from: Some(&build) }, &by("Anna", 4_000, "k10"))
         .await
         .unwrap();
     let list = store.builds().await.unwrap();
     assert_eq!(list[0].id, copy);
     assert_eq!(list[0].copied_from, Some(build.clone()));
     assert_eq!((list[1].id.clone(), list[1].revision), (build, 7));
-    assert_eq!(
-        (list[1].created_by.as_str(), list[1].created_at_ms),
-        ("Anna", 1_000)
-    );
-    assert_eq!(
-        (list[1].changed_by.as_str(), list[1].changed_at_ms),
-        ("Ben", 3_400)
-    );
+    assert_eq!((list[1].created_by.as_str(), list[1].created_at_ms), ("Anna", 1_000));
+    assert_eq!((list[1].changed_by.as_str(), list[1].changed_at_ms), ("Ben", 3_400));
 
     assert_eq!(
         store.verify().await.unwrap(),
-        Verified {
-            builds: 2,
-            revisions: 8,
-            edits: 3 + 2 + 1 + 2 + 2 + 1 + 1 + 1,
-            fields: 3 + 1
-        }
+        Verified { builds: 2, revisions: 8, edits: 3 + 2 + 1 + 2 + 2 + 1 + 1 + 1, fields: 3 + 1 }
     );
 }

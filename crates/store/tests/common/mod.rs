@@ -7,26 +7,15 @@ use std::path::{Path, PathBuf};
 use witnessmark_store::{By, Change};
 
 pub(crate) fn by(who: &str, at_ms: i64, request_key: &str) -> By {
-    By {
-        who: who.to_owned(),
-        at_ms,
-        request_key: request_key.to_owned(),
-    }
+    By { who: who.to_owned(), at_ms, request_key: request_key.to_owned() }
 }
 
 pub(crate) fn change(path: &str, before: Option<&str>, after: Option<&str>) -> Change {
-    Change {
-        path: path.to_owned(),
-        before: before.map(str::to_owned),
-        after: after.map(str::to_owned),
-    }
+    Change { path: path.to_owned(), before: before.map(str::to_owned), after: after.map(str::to_owned) }
 }
 
 pub(crate) fn leaves(pairs: &[(&str, &str)]) -> Vec<(String, String)> {
-    pairs
-        .iter()
-        .map(|&(path, text)| (path.to_owned(), text.to_owned()))
-        .collect()
+    pairs.iter().map(|&(path, text)| (path.to_owned(), text.to_owned())).collect()
 }
 
 /// A folder of this test's own, taken away with everything in it.
@@ -34,8 +23,7 @@ pub(crate) struct Folder(PathBuf);
 
 impl Folder {
     pub(crate) fn new(name: &str) -> Self {
-        let path =
-            Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}-{}", std::process::id()));
+        let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}-{}", std::process::id()));
         std::fs::create_dir_all(&path).expect("the build's own folder takes a folder");
         Self(path)
     }
