@@ -6,18 +6,9 @@
 /// put a `-0.0` or a stray digit into every drawing.
 pub(crate) fn sin_cos_deg(angle_deg: f64) -> (f64, f64) {
     let turn = angle_deg % 360.0;
-    for (quarter_deg, exact) in [
-        (0.0, (0.0, 1.0)),
-        (90.0, (1.0, 0.0)),
-        (180.0, (0.0, -1.0)),
-        (270.0, (-1.0, 0.0)),
-    ] {
+    for (quarter_deg, exact) in [(0.0, (0.0, 1.0)), (90.0, (1.0, 0.0)), (180.0, (0.0, -1.0)), (270.0, (-1.0, 0.0))] {
         if turn.abs().to_bits() == f64::to_bits(quarter_deg) {
-            return if turn < 0.0 {
-                (-exact.0, exact.1)
-            } else {
-                exact
-            };
+            return if turn < 0.0 { (-exact.0, exact.1) } else { exact };
         }
     }
     libm::sincos(angle_deg.to_radians())

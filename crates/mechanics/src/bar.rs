@@ -226,30 +226,19 @@ impl BarCurve {
         figures.check()?;
         let shape = Shape::fitting(figures)?;
         let segments = [
-            Segment::Line {
-                length_mm: figures.clamp_straight_mm,
-            },
-            Segment::Arc {
-                radius_mm: figures.ramp_bend_radius_mm,
-                turn_deg: -figures.ramp_angle_deg,
-            },
-            Segment::Line {
-                length_mm: shape.ramp_mm,
-            },
+            Segment::Line { length_mm: figures.clamp_straight_mm },
+            Segment::Arc { radius_mm: figures.ramp_bend_radius_mm, turn_deg: -figures.ramp_angle_deg },
+            Segment::Line { length_mm: shape.ramp_mm },
             Segment::Arc {
                 radius_mm: figures.front_bend_radius_mm,
                 turn_deg: figures.ramp_angle_deg - shape.hand_over_deg,
             },
-            Segment::Line {
-                length_mm: shape.straight_mm,
-            },
+            Segment::Line { length_mm: shape.straight_mm },
             Segment::Arc {
                 radius_mm: figures.lower_bend_radius_mm,
                 turn_deg: shape.hand_over_deg - (180.0 - figures.end_angle_deg),
             },
-            Segment::Line {
-                length_mm: figures.end_length_mm,
-            },
+            Segment::Line { length_mm: figures.end_length_mm },
         ];
         Ok(Self::joined(&segments, figures.section()))
     }
@@ -273,27 +262,18 @@ impl BarCurve {
     /// Source: definition.
     pub fn from_segments(segments: &[Segment]) -> Result<Self, BarRefusal> {
         if segments.is_empty() || segments.len() > MOST_SEGMENTS {
-            return Err(BarRefusal::SegmentCount {
-                given: segments.len(),
-            });
+            return Err(BarRefusal::SegmentCount { given: segments.len() });
         }
         for segment in segments {
             match *segment {
                 Segment::Line { length_mm } => within(BarFigure::Segment, length_mm, 0.0, 1000.0)?,
-                Segment::Arc {
-                    radius_mm,
-                    turn_deg,
-                } => {
+                Segment::Arc { radius_mm, turn_deg } => {
                     within(BarFigure::Segment, radius_mm, 0.0, 1000.0)?;
                     within(BarFigure::Segment, turn_deg, -360.0, 360.0)?;
                 }
             }
         }
-        let section = BarSection {
-            flare_deg: 0.0,
-            width_at_hoods_mm: 0.0,
-            tube_diameter_mm: 0.0,
-        };
+        let section = BarSection { flare_deg: 0.0, width_at_hoods_mm: 0.0, tube_diameter_mm: 0.0 };
         Ok(Self::joined(segments, section))
     }
 
@@ -306,10 +286,7 @@ impl BarCurve {
         for (segment, piece) in segments.iter_mut().zip(self.pieces()) {
             *segment = piece.segment;
         }
-        Self {
-            width_at_arc_mm: self.width_at_arc_mm,
-            ..Self::joined(&segments[..self.count], section)
-        }
+        Self { width_at_arc_mm: self.width_at_arc_mm, ..Self::joined(&segments[..self.count], section) }
     }
 
     /// The same bar with its width stated at a fixed place, along the centre line from the clamp.
@@ -320,19 +297,12 @@ impl BarCurve {
     /// Source: definition.
     #[must_use]
     pub const fn with_width_at(self, arc_mm: f64) -> Self {
-        Self {
-            width_at_arc_mm: Some(arc_mm),
-            ..self
-        }
+        Self { width_at_arc_mm: Some(arc_mm), ..self }
     }
 
     /// Pieces joined end to end; the caller has checked their number and figures.
     fn joined(segments: &[Segment], section: BarSection) -> Self {
-        let mut start = BarPoint {
-            x_mm: 0.0,
-            y_mm: 0.0,
-            tangent_deg: 0.0,
-        };
+        let mut start = BarPoint { x_mm: 0.0, y_mm: 0.0, tangent_deg: 0.0 };
         let mut start_arc_mm = 0.0;
         let mut start_outside_mm = 0.0;
         let nothing = Piece {
@@ -411,8 +381,7 @@ impl BarCurve {
         for piece in self.pieces() {
             let along_mm = arc_mm - piece.start_arc_mm;
             if along_mm <= piece.length_mm && piece.length_mm > 0.0 {
-                return piece.start_outside_mm
-                    + piece.outside_length_mm * (along_mm.max(0.0) / piece.length_mm);
+                return piece.start_outside_mm + piece.outside_length_mm * (along_mm.max(0.0) / piece.length_mm);
             }
         }
         self.outside_length_mm
@@ -432,10 +401,7 @@ impl BarCurve {
         for piece in self.pieces() {
             let along_mm = outside_mm - piece.start_outside_mm;
             if along_mm <= piece.outside_length_mm && piece.outside_length_mm > 0.0 {
-                return Some(
-                    piece.start_arc_mm
-                        + piece.length_mm * (along_mm.max(0.0) / piece.outside_length_mm),
-                );
+                return Some(piece.start_arc_mm + piece.length_mm * (along_mm.max(0.0) / piece.outside_length_mm));
             }
         }
         Some(self.length_mm)
@@ -461,11 +427,7 @@ impl BarCurve {
     ///
     /// Source: definition.
     pub fn foremost_arc_mm(&self) -> Option<f64> {
-        self.pieces().iter().find_map(|piece| {
-            piece
-                .where_tangent_is(-90.0)
-                .map(|along| piece.start_arc_mm + along)
-        })
+        self.pieces().iter().find_map(|piece| piece.where_tangent_is(-90.0).map(|along| piece.start_arc_mm + along))
     }
 
     /// The largest value over the curve of a coordinate, which an arc can only have where its tangent is parallel to
@@ -476,9 +438,7 @@ impl BarCurve {
             most = most.max(coordinate(piece.start));
             // A turn is at most one full circle from a start within a few circles: ±8 half turns cover it.
             for half_turns in -8_i8..=8 {
-                if let Some(along_mm) =
-                    piece.where_tangent_is(flat_deg + 180.0 * f64::from(half_turns))
-                {
+                if let Some(along_mm) = piece.where_tangent_is(flat_deg + 180.0 * f64::from(half_turns)) {
                     most = most.max(coordinate(piece.along(along_mm)));
                 }
             }
@@ -517,18 +477,14 @@ impl BarCurve {
     /// Source: the plane's place at the clamp's height and the flare on the way down.
     pub fn width_mm(&self, place: WidthPlace) -> f64 {
         let drop_mm = -self.at(place.arc_mm).y_mm;
-        2.0 * (self.plane_z_mm(place.lever_clamp_arc_mm)
-            + drop_mm * sin_cos_deg(self.section.flare_deg).0)
+        2.0 * (self.plane_z_mm(place.lever_clamp_arc_mm) + drop_mm * sin_cos_deg(self.section.flare_deg).0)
     }
 
     /// Width at the bar's ends, centre to centre, mm.
     ///
     /// Source: [`BarCurve::width_mm`] at the end.
     pub fn end_width_mm(&self, lever_clamp_arc_mm: f64) -> f64 {
-        self.width_mm(WidthPlace {
-            arc_mm: self.length_mm,
-            lever_clamp_arc_mm,
-        })
+        self.width_mm(WidthPlace { arc_mm: self.length_mm, lever_clamp_arc_mm })
     }
 }
 
@@ -545,20 +501,14 @@ impl Segment {
     fn length_mm(self) -> f64 {
         match self {
             Self::Line { length_mm } => length_mm,
-            Self::Arc {
-                radius_mm,
-                turn_deg,
-            } => radius_mm * turn_deg.abs().to_radians(),
+            Self::Arc { radius_mm, turn_deg } => radius_mm * turn_deg.abs().to_radians(),
         }
     }
 
     fn outside_length_mm(self, tube_diameter_mm: f64) -> f64 {
         match self {
             Self::Line { length_mm } => length_mm,
-            Self::Arc {
-                radius_mm,
-                turn_deg,
-            } => {
+            Self::Arc { radius_mm, turn_deg } => {
                 let outside_radius_mm = radius_mm - tube_diameter_mm / 2.0 * turn_deg.signum();
                 outside_radius_mm.max(0.0) * turn_deg.abs().to_radians()
             }
@@ -569,28 +519,13 @@ impl Segment {
 impl Piece {
     /// The place this far into the piece.
     fn along(&self, along_mm: f64) -> BarPoint {
-        let BarPoint {
-            x_mm,
-            y_mm,
-            tangent_deg,
-        } = self.start;
+        let BarPoint { x_mm, y_mm, tangent_deg } = self.start;
         let (sin, cos) = sin_cos_deg(tangent_deg);
         match self.segment {
-            Segment::Line { .. } => BarPoint {
-                x_mm: x_mm + along_mm * cos,
-                y_mm: y_mm + along_mm * sin,
-                tangent_deg,
-            },
-            Segment::Arc {
-                radius_mm,
-                turn_deg,
-            } => {
+            Segment::Line { .. } => BarPoint { x_mm: x_mm + along_mm * cos, y_mm: y_mm + along_mm * sin, tangent_deg },
+            Segment::Arc { radius_mm, turn_deg } => {
                 // The whole arc turns by exactly its turn, so that a level end stays level to the last bit.
-                let share = if self.length_mm > 0.0 {
-                    along_mm / self.length_mm
-                } else {
-                    1.0
-                };
+                let share = if self.length_mm > 0.0 { along_mm / self.length_mm } else { 1.0 };
                 let turned_deg = tangent_deg + turn_deg * share;
                 let (turned_sin, turned_cos) = sin_cos_deg(turned_deg);
                 let radius_mm = radius_mm * turn_deg.signum();
@@ -609,9 +544,7 @@ impl Piece {
             return None;
         };
         let share = (tangent_deg - self.start.tangent_deg) / turn_deg;
-        (0.0..=1.0)
-            .contains(&share)
-            .then_some(share * self.length_mm)
+        (0.0..=1.0).contains(&share).then_some(share * self.length_mm)
     }
 }
 
@@ -643,34 +576,23 @@ impl Shape {
 
         let bends_reach_mm = start_x_mm + front_mm * (1.0 - ramp_sin);
         let ramp_at_vertical_mm = (figures.reach_mm - bends_reach_mm) / ramp_cos;
-        let depth_at_vertical_mm =
-            start_depth_mm + ramp_at_vertical_mm * ramp_sin + front_mm * ramp_cos + foot_mm;
+        let depth_at_vertical_mm = start_depth_mm + ramp_at_vertical_mm * ramp_sin + front_mm * ramp_cos + foot_mm;
         let missing_mm = depth_mm - depth_at_vertical_mm;
 
         let shape = if missing_mm >= 0.0 {
-            Self {
-                ramp_mm: ramp_at_vertical_mm,
-                hand_over_deg: 90.0,
-                straight_mm: missing_mm,
-            }
+            Self { ramp_mm: ramp_at_vertical_mm, hand_over_deg: 90.0, straight_mm: missing_mm }
         } else {
             // The share of the depth between a hand-over at the vertical and the tighter bend doing it all.
             let (least_depth_mm, hand_over_deg) = if radius_step_mm > 0.0 {
                 // Ends that rise pass the deepest point on their way: there the lower bend may start at the bottom.
                 let least_cos = -sin_cos_deg(figures.end_angle_deg.max(0.0)).1;
                 let cos = (missing_mm / radius_step_mm).max(least_cos);
-                (
-                    depth_at_vertical_mm + radius_step_mm * least_cos,
-                    libm::acos(cos).to_degrees(),
-                )
+                (depth_at_vertical_mm + radius_step_mm * least_cos, libm::acos(cos).to_degrees())
             } else if radius_step_mm < 0.0 {
                 // depth = depth at vertical + step · (cos(φ − a) − sin a)/cos a; φ = a leaves only the lower bend.
                 let cos = (ramp_sin + missing_mm * ramp_cos / radius_step_mm).min(1.0);
                 let least_mm = depth_at_vertical_mm + radius_step_mm * (1.0 - ramp_sin) / ramp_cos;
-                (
-                    least_mm,
-                    figures.ramp_angle_deg + libm::acos(cos).to_degrees(),
-                )
+                (least_mm, figures.ramp_angle_deg + libm::acos(cos).to_degrees())
             } else {
                 (depth_at_vertical_mm, 90.0)
             };
@@ -688,19 +610,12 @@ impl Shape {
                 front_mm * (hand_over_sin - ramp_sin) + lower_mm * (1.0 - hand_over_sin)
             };
             let ramp_mm = (figures.reach_mm - start_x_mm - bends_forward_mm) / ramp_cos;
-            Self {
-                ramp_mm,
-                hand_over_deg,
-                straight_mm: 0.0,
-            }
+            Self { ramp_mm, hand_over_deg, straight_mm: 0.0 }
         };
 
         if shape.ramp_mm < 0.0 {
             let least_mm = figures.reach_mm - shape.ramp_mm * ramp_cos;
-            return Err(BarRefusal::ReachTooShort {
-                reach_mm: figures.reach_mm,
-                least_mm,
-            });
+            return Err(BarRefusal::ReachTooShort { reach_mm: figures.reach_mm, least_mm });
         }
         Ok(shape)
     }
@@ -724,24 +639,9 @@ impl BarFigures {
         within(BarFigure::Drop, self.drop_mm, 40.0, 250.0)?;
         within(BarFigure::RampAngle, self.ramp_angle_deg, -20.0, 60.0)?;
         within(BarFigure::ClampStraight, self.clamp_straight_mm, 0.0, 150.0)?;
-        within(
-            BarFigure::RampBendRadius,
-            self.ramp_bend_radius_mm,
-            0.0,
-            200.0,
-        )?;
-        within(
-            BarFigure::FrontBendRadius,
-            self.front_bend_radius_mm,
-            10.0,
-            200.0,
-        )?;
-        within(
-            BarFigure::LowerBendRadius,
-            self.lower_bend_radius_mm,
-            10.0,
-            200.0,
-        )?;
+        within(BarFigure::RampBendRadius, self.ramp_bend_radius_mm, 0.0, 200.0)?;
+        within(BarFigure::FrontBendRadius, self.front_bend_radius_mm, 10.0, 200.0)?;
+        within(BarFigure::LowerBendRadius, self.lower_bend_radius_mm, 10.0, 200.0)?;
         within(BarFigure::EndLength, self.end_length_mm, 0.0, 250.0)?;
         within(BarFigure::EndAngle, self.end_angle_deg, -30.0, 45.0)?;
         within(BarFigure::Flare, self.flare_deg, -10.0, 45.0)?;
@@ -752,14 +652,5 @@ impl BarFigures {
 
 /// Whether a figure lies within its limits; a value that is not a number never does.
 fn within(figure: BarFigure, given: f64, least: f64, most: f64) -> Result<(), BarRefusal> {
-    if least <= given && given <= most {
-        Ok(())
-    } else {
-        Err(BarRefusal::OutOfRange {
-            figure,
-            given,
-            least,
-            most,
-        })
-    }
+    if least <= given && given <= most { Ok(()) } else { Err(BarRefusal::OutOfRange { figure, given, least, most }) }
 }

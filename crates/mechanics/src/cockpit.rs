@@ -3,7 +3,7 @@
 use crate::angle::{sin_cos_deg, tan_deg};
 use crate::bar::{ArcSpan, BarCurve};
 use crate::frame::{square_to_axis, steering_axis};
-use crate::roots::{Bracket, root};
+use crate::roots::{Bracket, Least, least, root};
 use crate::vector::{Point2, Point3, Side};
 
 /// What stands on the head tube below the middle of the stem's steerer clamp, measured along the axis.
@@ -34,10 +34,7 @@ impl Stem {
     /// Source: mirror image in the extension's plane.
     #[must_use]
     pub const fn flipped(self) -> Self {
-        Self {
-            length_mm: self.length_mm,
-            angle_deg: -self.angle_deg,
-        }
+        Self { length_mm: self.length_mm, angle_deg: -self.angle_deg }
     }
 
     /// Angle of the extension above level on this frame, degrees: 90 − H + β.
@@ -70,9 +67,7 @@ impl Stem {
 /// Source: elementary geometry; checked against a chain of homogeneous transforms.
 pub fn bar_clamp(head_tube_top: Point2, head_angle_deg: f64, stack: Stack, stem: Stem) -> Point2 {
     let up_mm = stack.cover_mm + stack.spacers_under_mm + stack.clamp_height_mm / 2.0;
-    head_tube_top
-        + steering_axis(head_angle_deg) * up_mm
-        + stem_direction(head_angle_deg, stem) * stem.length_mm
+    head_tube_top + steering_axis(head_angle_deg) * up_mm + stem_direction(head_angle_deg, stem) * stem.length_mm
 }
 
 /// The direction of the stem's extension on this frame.
@@ -166,12 +161,7 @@ pub struct ClampSlopes {
 /// ```
 ///
 /// Source: derivative of [`bar_clamp`]; a smaller head angle turns everything above the head tube backwards.
-pub fn clamp_slopes(
-    head_tube_top: Point2,
-    head_angle_deg: f64,
-    stack: Stack,
-    stem: Stem,
-) -> ClampSlopes {
+pub fn clamp_slopes(head_tube_top: Point2, head_angle_deg: f64, stack: Stack, stem: Stem) -> ClampSlopes {
     let extension = stem_direction(head_angle_deg, stem);
     let arm = bar_clamp(head_tube_top, head_angle_deg, stack, stem) - head_tube_top;
     let one_deg = 1.0_f64.to_radians();
@@ -283,17 +273,9 @@ fn hood_from_clamp(
     placement: LeverPlacement,
     side: Side,
 ) -> Option<Hood> {
-    let clamp_arc_mm =
-        curve.arc_from_end_outside(placement.from_end_mm + lever.clamp_above_foot_mm)?;
+    let clamp_arc_mm = curve.arc_from_end_outside(placement.from_end_mm + lever.clamp_above_foot_mm)?;
     let toe = toe_turn(lever, placement.toe_in_mm)?;
-    Some(hood_clamped_at(
-        curve,
-        clamp_arc_mm,
-        toe,
-        roll_deg,
-        lever,
-        side,
-    ))
+    Some(hood_clamped_at(curve, clamp_arc_mm, toe, roll_deg, lever, side))
 }
 
 /// [`hood_from_clamp`] with the lever's clamp at a known place and its turn as (sine, cosine).
@@ -324,11 +306,7 @@ fn hood_clamped_at(
     let in_space = |p: Point3| {
         let y_mm = p.y_mm * flare_cos - p.z_mm * flare_sin;
         let outward_mm = plane_z_mm - p.y_mm * flare_sin - p.z_mm * flare_cos;
-        Point3::at(
-            p.x_mm * roll_cos - y_mm * roll_sin,
-            p.x_mm * roll_sin + y_mm * roll_cos,
-            outward_mm * side.sign(),
-        )
+        Point3::at(p.x_mm * roll_cos - y_mm * roll_sin, p.x_mm * roll_sin + y_mm * roll_cos, outward_mm * side.sign())
     };
     let inner_face = in_space(inner_face);
     Hood {
@@ -362,10 +340,9 @@ pub struct HoodHeight {
 
 /// Where to put a lever so that its hood has a wanted height.
 ///
-/// Between the clamp and the bar's foremost place a hood sinks steadily as its lever slides forward: the clamp comes
-/// down and the body tips over. (For a hood above and in front of its clamp, on bends that turn down, with a roll small
-/// enough to leave the ramp falling; a rolled-up bar whose ramp rises first is answered with the one place that a
-/// change of sign shows.)
+/// Between the clamp and the bar's foremost place a hood sinks as its lever slides forward: the clamp comes down and
+/// the body tips over. Only a bar whose ramp rises, by its shape or by its roll, lets it climb first and sink after;
+/// of two such places the one nearer the foremost place comes back, which is where levers are.
 ///
 /// - Comes back: `None` when no place on that stretch gives the height, or the hood's lower edge would lie beyond the
 ///   bar's end.
@@ -378,26 +355,40 @@ pub fn placement_for_hood_height(
     lever: LeverBody,
     wanted: HoodHeight,
 ) -> Option<LeverPlacement> {
+    /// Looks along the stretch: about one each two millimetres of bar.
+    const LOOKS: i32 = 64;
+
     let toe = toe_turn(lever, wanted.toe_in_mm)?;
-    let stretch = Bracket {
-        low: 0.0,
-        high: curve.foremost_arc_mm()?,
-        tolerance: 1e-9,
-    };
-    let clamp_arc_mm = root(stretch, |arc_mm| {
+    let over_mm = |arc_mm: f64| {
         // Height is the same on both sides.
         let hood = hood_clamped_at(curve, arc_mm, toe, roll_deg, lever, Side::Right);
         clamp.y_mm + hood.trough.y_mm - wanted.y_mm
+    };
+    let foremost_mm = curve.foremost_arc_mm()?;
+    let step_mm = foremost_mm / f64::from(LOOKS);
+    // From the foremost place up the bar: the first step over which the hood comes down through the height.
+    let mut highest = Least { at: foremost_mm, value: -over_mm(foremost_mm) };
+    let mut clamp_arc_mm = None;
+    for look in (0..LOOKS).rev() {
+        let low = step_mm * f64::from(look);
+        clamp_arc_mm = root(Bracket { low, high: low + step_mm, tolerance: 1e-9 }, over_mm);
+        if clamp_arc_mm.is_some() {
+            break;
+        }
+        let value = -over_mm(low);
+        if value < highest.value {
+            highest = Least { at: low, value };
+        }
+    }
+    // Two places inside one step: the height lies just below the highest possible one.
+    let clamp_arc_mm = clamp_arc_mm.or_else(|| {
+        let (low, high) = ((highest.at - step_mm).max(0.0), (highest.at + step_mm).min(foremost_mm));
+        let peak = least(Bracket { low, high, tolerance: 1e-9 }, |arc_mm| -over_mm(arc_mm));
+        root(Bracket { low: peak.at, high, tolerance: 1e-9 }, over_mm)
     })?;
-    let clamp_from_end_mm = curve.outside_length_mm(ArcSpan {
-        from_mm: clamp_arc_mm,
-        to_mm: curve.length_mm(),
-    });
+    let clamp_from_end_mm = curve.outside_length_mm(ArcSpan { from_mm: clamp_arc_mm, to_mm: curve.length_mm() });
     let from_end_mm = clamp_from_end_mm - lever.clamp_above_foot_mm;
-    (from_end_mm >= 0.0).then_some(LeverPlacement {
-        from_end_mm,
-        toe_in_mm: wanted.toe_in_mm,
-    })
+    (from_end_mm >= 0.0).then_some(LeverPlacement { from_end_mm, toe_in_mm: wanted.toe_in_mm })
 }
 
 /// The gap between the hoods, inside to inside, beside their deepest places, mm.

@@ -70,10 +70,9 @@ impl FrameTable {
     pub fn fork_length_along_axis_mm(&self) -> f64 {
         match self.fork_length_is {
             ForkLength::AlongAxis => self.fork_length_mm,
-            ForkLength::Straight => libm::sqrt(
-                (self.fork_length_mm - self.fork_offset_mm)
-                    * (self.fork_length_mm + self.fork_offset_mm),
-            ),
+            ForkLength::Straight => {
+                libm::sqrt((self.fork_length_mm - self.fork_offset_mm) * (self.fork_length_mm + self.fork_offset_mm))
+            }
         }
     }
 
@@ -86,8 +85,7 @@ impl FrameTable {
     ///
     /// Source: elementary geometry.
     pub fn front_axle(&self) -> Point2 {
-        self.crown_race_seat()
-            - steering_axis(self.head_angle_deg) * self.fork_length_along_axis_mm()
+        self.crown_race_seat() - steering_axis(self.head_angle_deg) * self.fork_length_along_axis_mm()
             + square_to_axis(self.head_angle_deg) * self.fork_offset_mm
     }
 
@@ -204,12 +202,7 @@ impl LevelTable {
 /// Source: Pythagoras.
 pub fn rear_axle(chainstay_mm: f64, bb_drop_mm: f64) -> Option<Point2> {
     let reached = chainstay_mm >= bb_drop_mm.abs();
-    reached.then(|| {
-        Point2::at(
-            -libm::sqrt((chainstay_mm - bb_drop_mm) * (chainstay_mm + bb_drop_mm)),
-            bb_drop_mm,
-        )
-    })
+    reached.then(|| Point2::at(-libm::sqrt((chainstay_mm - bb_drop_mm) * (chainstay_mm + bb_drop_mm)), bb_drop_mm))
 }
 
 /// The direction up the steering axis: (−cos H, sin H).
@@ -329,18 +322,12 @@ impl Misses {
     ///
     /// Source: definition.
     pub fn largest_mm(&self) -> f64 {
-        self.list()
-            .iter()
-            .fold(0.0, |most: f64, miss| most.max(miss.abs()))
+        self.list().iter().fold(0.0, |most: f64, miss| most.max(miss.abs()))
     }
 
     /// All of them; one that was not stated counts as none.
     fn list(&self) -> [f64; 3] {
-        [
-            self.fork_closure_mm,
-            self.front_centre_mm.unwrap_or(0.0),
-            self.wheelbase_mm.unwrap_or(0.0),
-        ]
+        [self.fork_closure_mm, self.front_centre_mm.unwrap_or(0.0), self.wheelbase_mm.unwrap_or(0.0)]
     }
 }
 
@@ -427,22 +414,9 @@ impl Disagreement {
 ///
 /// Source: least squares with one unknown at a time; the ranking is this project's own.
 pub fn disagreement(table: &FrameTable, checks: StatedChecks) -> Disagreement {
-    let sheet = Sheet {
-        table: *table,
-        checks,
-    };
-    let nothing = Correction {
-        figure: Figure::ForkLength,
-        stated: 0.0,
-        corrected: 0.0,
-        change_mm: 0.0,
-        left_mm: 0.0,
-    };
-    let mut found = Disagreement {
-        misses: sheet.misses(),
-        ranked: [nothing; 11],
-        count: 0,
-    };
+    let sheet = Sheet { table: *table, checks };
+    let nothing = Correction { figure: Figure::ForkLength, stated: 0.0, corrected: 0.0, change_mm: 0.0, left_mm: 0.0 };
+    let mut found = Disagreement { misses: sheet.misses(), ranked: [nothing; 11], count: 0 };
     if found.misses.fork_closure_mm.is_nan() {
         return found;
     }
@@ -475,15 +449,8 @@ pub fn likelier_fork_reading(table: &FrameTable) -> ForkLength {
         ForkLength::AlongAxis => ForkLength::Straight,
         ForkLength::Straight => ForkLength::AlongAxis,
     };
-    let read_otherwise = FrameTable {
-        fork_length_is: other,
-        ..*table
-    };
-    if read_otherwise.closure_miss_mm().abs() < table.closure_miss_mm().abs() {
-        other
-    } else {
-        table.fork_length_is
-    }
+    let read_otherwise = FrameTable { fork_length_is: other, ..*table };
+    if read_otherwise.closure_miss_mm().abs() < table.closure_miss_mm().abs() { other } else { table.fork_length_is }
 }
 
 /// A table with its checks, as one list of figures.
@@ -498,10 +465,7 @@ impl Sheet {
         let front_axle = self.table.front_axle();
         Misses {
             fork_closure_mm: self.table.closure_miss_mm(),
-            front_centre_mm: self
-                .checks
-                .front_centre_mm
-                .map(|stated| front_axle.length_mm() - stated),
+            front_centre_mm: self.checks.front_centre_mm.map(|stated| front_axle.length_mm() - stated),
             wheelbase_mm: self
                 .checks
                 .wheelbase_mm
@@ -562,13 +526,7 @@ impl Sheet {
         let left_mm = self.with(figure, value).misses().largest_mm();
         let change = (value - stated).abs();
         let change_mm = match figure {
-            Figure::HeadAngle => {
-                change.to_radians()
-                    * self
-                        .table
-                        .head_tube_top()
-                        .distance_mm(self.table.front_axle())
-            }
+            Figure::HeadAngle => change.to_radians() * self.table.head_tube_top().distance_mm(self.table.front_axle()),
             _ => change,
         };
         (value.is_finite() && left_mm.is_finite()).then_some(Correction {
@@ -585,14 +543,8 @@ impl Sheet {
         if !correction.can_exist() {
             return f64::INFINITY;
         }
-        let left = self
-            .with(correction.figure, correction.corrected)
-            .misses()
-            .list();
-        let unexplained: f64 = left
-            .iter()
-            .map(|miss| (miss / ROUNDING_MM) * (miss / ROUNDING_MM))
-            .sum();
+        let left = self.with(correction.figure, correction.corrected).misses().list();
+        let unexplained: f64 = left.iter().map(|miss| (miss / ROUNDING_MM) * (miss / ROUNDING_MM)).sum();
         let slip = correction.change_mm / USUAL_SLIP_MM;
         // Rounded to a thousandth, so that equal explanations tie and keep their order.
         libm::round((unexplained + slip * slip) * 1000.0)

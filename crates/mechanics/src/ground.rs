@@ -60,16 +60,10 @@ impl Ground {
         if !stands {
             return None;
         }
-        let tilt_deg =
-            axle_line.angle_deg() - libm::asin(radius_step_mm / axle_distance_mm).to_degrees();
-        let wheelbase_mm =
-            libm::sqrt((axle_distance_mm - radius_step_mm) * (axle_distance_mm + radius_step_mm));
+        let tilt_deg = axle_line.angle_deg() - libm::asin(radius_step_mm / axle_distance_mm).to_degrees();
+        let wheelbase_mm = libm::sqrt((axle_distance_mm - radius_step_mm) * (axle_distance_mm + radius_step_mm));
         let rear_axle_level_mm = height_along(wheels.rear_axle, tilt_deg);
-        Some(Self {
-            tilt_deg,
-            wheelbase_mm,
-            bb_height_mm: wheels.rear_radius_mm - rear_axle_level_mm,
-        })
+        Some(Self { tilt_deg, wheelbase_mm, bb_height_mm: wheels.rear_radius_mm - rear_axle_level_mm })
     }
 
     /// How high a point of the frame stands above the ground, mm.

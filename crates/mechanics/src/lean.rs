@@ -33,9 +33,8 @@ impl PedalLean {
         let over_centre_mm = self.edge_height_mm - self.tyre_section_radius_mm;
         let away_mm = libm::hypot(self.edge_lateral_mm, over_centre_mm);
         (away_mm > self.tyre_section_radius_mm).then(|| {
-            (libm::asin(self.tyre_section_radius_mm / away_mm)
-                + libm::atan2(over_centre_mm, self.edge_lateral_mm))
-            .to_degrees()
+            (libm::asin(self.tyre_section_radius_mm / away_mm) + libm::atan2(over_centre_mm, self.edge_lateral_mm))
+                .to_degrees()
         })
     }
 
@@ -52,7 +51,6 @@ impl PedalLean {
     /// Source: distance of the tyre's centre from the leaning line through the edge, set equal to ρ.
     pub fn edge_height_for_mm(&self, lean_deg: f64) -> f64 {
         let (_, cos) = sin_cos_deg(lean_deg);
-        self.tyre_section_radius_mm + self.edge_lateral_mm * tan_deg(lean_deg)
-            - self.tyre_section_radius_mm / cos
+        self.tyre_section_radius_mm + self.edge_lateral_mm * tan_deg(lean_deg) - self.tyre_section_radius_mm / cos
     }
 }

@@ -87,22 +87,15 @@ pub fn root(bracket: Bracket, f: impl Fn(f64) -> f64) -> Option<f64> {
             (high, at_high) = (x, at_x);
         }
     }
-    Some(if at_low.abs() < at_high.abs() {
-        low
-    } else {
-        high
-    })
+    Some(if at_low.abs() < at_high.abs() { low } else { high })
 }
 
 /// Where the curve through three points crosses zero, if that lies strictly between the first two.
 fn interpolated([(a, at_a), (b, at_b), (c, at_c)]: [(f64, f64); 3]) -> Option<f64> {
     let inside = |x: &f64| a < *x && *x < b;
     let (ab, ac, bc) = (at_a - at_b, at_a - at_c, at_b - at_c);
-    let quadratic =
-        a * at_b * at_c / (ab * ac) - b * at_a * at_c / (ab * bc) + c * at_a * at_b / (ac * bc);
-    Some(quadratic)
-        .filter(inside)
-        .or_else(|| Some(a - at_a * (b - a) / (at_b - at_a)).filter(inside))
+    let quadratic = a * at_b * at_c / (ab * ac) - b * at_a * at_c / (ab * bc) + c * at_a * at_b / (ac * bc);
+    Some(quadratic).filter(inside).or_else(|| Some(a - at_a * (b - a) / (at_b - at_a)).filter(inside))
 }
 
 /// Rounds of the golden section: 0.618¹⁰⁰ is 1e-21, below the resolution of any interval.
@@ -151,11 +144,7 @@ pub fn least(bracket: Bracket, f: impl Fn(f64) -> f64) -> Least {
             right = probe(low + SECTION * (high - low));
         }
     }
-    let mut best = if left.value <= right.value {
-        left
-    } else {
-        right
-    };
+    let mut best = if left.value <= right.value { left } else { right };
     for end in [probe(bracket.low), probe(bracket.high)] {
         if end.value < best.value {
             best = end;

@@ -97,25 +97,12 @@ pub struct SaddlePoints {
 /// ```
 ///
 /// Source: elementary geometry; checked against a chain of homogeneous transforms.
-pub fn saddle_position(
-    seat_tube: SeatTube,
-    post: Post,
-    shape: SaddleShape,
-    setting: SaddleSetting,
-) -> SaddlePoints {
-    let clamp = seat_tube.foot()
-        + seat_tube.upwards() * setting.extension_mm
-        + seat_tube.backwards() * post.offset_mm;
-    let reference = clamp
-        + Point2::at(setting.rail_shift_mm, shape.clamp_to_top_mm).rotated_deg(setting.tilt_deg);
-    let nose = reference
-        + Point2::at(shape.nose_to_reference_mm, shape.nose_above_reference_mm)
-            .rotated_deg(setting.tilt_deg);
-    SaddlePoints {
-        clamp,
-        reference,
-        nose,
-    }
+pub fn saddle_position(seat_tube: SeatTube, post: Post, shape: SaddleShape, setting: SaddleSetting) -> SaddlePoints {
+    let clamp = seat_tube.foot() + seat_tube.upwards() * setting.extension_mm + seat_tube.backwards() * post.offset_mm;
+    let reference = clamp + Point2::at(setting.rail_shift_mm, shape.clamp_to_top_mm).rotated_deg(setting.tilt_deg);
+    let nose =
+        reference + Point2::at(shape.nose_to_reference_mm, shape.nose_above_reference_mm).rotated_deg(setting.tilt_deg);
+    SaddlePoints { clamp, reference, nose }
 }
 
 /// Where the saddle's reference point should be, and at what tilt.
@@ -209,12 +196,10 @@ impl HeightLine {
         let MeasuredHeight { height_mm, x_mm } = measured;
         let y_mm = match self {
             Self::Vertical => Some(height_mm),
-            Self::Straight => (height_mm >= x_mm.abs())
-                .then(|| libm::sqrt((height_mm - x_mm) * (height_mm + x_mm))),
+            Self::Straight => (height_mm >= x_mm.abs()).then(|| libm::sqrt((height_mm - x_mm) * (height_mm + x_mm))),
             Self::AlongSeatTube => {
                 let (sin, cos) = sin_cos_deg(seat_tube.angle_deg);
-                (sin.abs() > 1e-6)
-                    .then(|| (height_mm + (x_mm - seat_tube.axis_x_at_bb_mm) * cos) / sin)
+                (sin.abs() > 1e-6).then(|| (height_mm + (x_mm - seat_tube.axis_x_at_bb_mm) * cos) / sin)
             }
         }?;
         Some(Point2::at(x_mm, y_mm))
@@ -276,8 +261,7 @@ impl LegChange {
     pub fn keep_extension(&self, reference: Point2) -> Option<Point2> {
         let straight_mm = reference.length_mm();
         let new_straight_mm = straight_mm + self.straight_height_gain_mm();
-        (straight_mm > 0.0 && new_straight_mm > 0.0)
-            .then(|| reference * (new_straight_mm / straight_mm))
+        (straight_mm > 0.0 && new_straight_mm > 0.0).then(|| reference * (new_straight_mm / straight_mm))
     }
 }
 

@@ -85,8 +85,7 @@ impl SteererStack {
         let top_mm = self.cut_length_mm() - expander.depth_mm;
         let bottom_mm = top_mm - expander.grip_length_mm;
         Backing {
-            backed_mm: (top_mm.min(self.clamp_top_mm()) - bottom_mm.max(self.clamp_bottom_mm()))
-                .max(0.0),
+            backed_mm: (top_mm.min(self.clamp_top_mm()) - bottom_mm.max(self.clamp_bottom_mm())).max(0.0),
             bare_above_mm: (self.clamp_top_mm() - top_mm).clamp(0.0, self.clamp_height_mm),
             bare_below_mm: (bottom_mm - self.clamp_bottom_mm()).clamp(0.0, self.clamp_height_mm),
         }

@@ -92,12 +92,8 @@ impl ToeOverlap {
     /// Source: Rodrigues' rotation and the distance from a torus; checked against a sampled torus.
     pub fn clearance(&self, steer_deg: f64) -> ToeClearance {
         let tyre = self.wheel.turned(steer_deg.abs());
-        let gap_at =
-            |crank_deg: f64| tyre.gap_mm(self.foot.toe(crank_deg)) - self.foot.toe_radius_mm;
-        let mut best = Least {
-            at: 0.0,
-            value: gap_at(0.0),
-        };
+        let gap_at = |crank_deg: f64| tyre.gap_mm(self.foot.toe(crank_deg)) - self.foot.toe_radius_mm;
+        let mut best = Least { at: 0.0, value: gap_at(0.0) };
         for step in -(CRANK_DEG / CRANK_STEP_DEG)..=CRANK_DEG / CRANK_STEP_DEG {
             let at = f64::from(step * CRANK_STEP_DEG);
             let value = gap_at(at);
@@ -106,16 +102,9 @@ impl ToeOverlap {
             }
         }
         let step_deg = f64::from(CRANK_STEP_DEG);
-        let near = Bracket {
-            low: best.at - step_deg,
-            high: best.at + step_deg,
-            tolerance: 1e-7,
-        };
+        let near = Bracket { low: best.at - step_deg, high: best.at + step_deg, tolerance: 1e-7 };
         let Least { at, value } = least(near, gap_at);
-        ToeClearance {
-            gap_mm: value,
-            crank_angle_deg: at,
-        }
+        ToeClearance { gap_mm: value, crank_angle_deg: at }
     }
 
     /// The steering angle at which shoe and tyre first touch, degrees.
@@ -141,18 +130,10 @@ impl ToeOverlap {
         // Each step is at least STEER_STEP_DEG and the limit is at most a half turn.
         let limit_deg = limit_deg.min(180.0);
         while steer_deg < limit_deg {
-            let next_deg =
-                (steer_deg + (gap_mm / arm_mm).to_degrees().max(STEER_STEP_DEG)).min(limit_deg);
+            let next_deg = (steer_deg + (gap_mm / arm_mm).to_degrees().max(STEER_STEP_DEG)).min(limit_deg);
             let next_gap_mm = gap_at(next_deg);
             if next_gap_mm <= 0.0 {
-                return root(
-                    Bracket {
-                        low: steer_deg,
-                        high: next_deg,
-                        tolerance: 1e-11,
-                    },
-                    gap_at,
-                );
+                return root(Bracket { low: steer_deg, high: next_deg, tolerance: 1e-11 }, gap_at);
             }
             (steer_deg, gap_mm) = (next_deg, next_gap_mm);
         }
@@ -170,30 +151,20 @@ impl ToeOverlap {
     pub fn ahead_of_pedal_mm(&self, limit_deg: f64) -> Option<f64> {
         let pedal = Point3::at(self.foot.crank_mm, 0.0, self.foot.lateral_mm);
         let ahead = |steer_deg: f64| self.wheel.turned(steer_deg).ahead_of_mm(pedal);
-        let mut best = Least {
-            at: 0.0,
-            value: f64::INFINITY,
-        };
+        let mut best = Least { at: 0.0, value: f64::INFINITY };
         // One degree moves the tyre by less than 10 mm and the distance by less: its dip is many degrees wide.
         let mut steer_deg = 0.0;
         while steer_deg <= limit_deg.min(180.0) {
             let value = ahead(steer_deg);
             if value < best.value {
-                best = Least {
-                    at: steer_deg,
-                    value,
-                };
+                best = Least { at: steer_deg, value };
             }
             steer_deg += 1.0;
         }
         if best.value.is_infinite() {
             return None;
         }
-        let near = Bracket {
-            low: (best.at - 1.0).max(0.0),
-            high: (best.at + 1.0).min(limit_deg),
-            tolerance: 1e-7,
-        };
+        let near = Bracket { low: (best.at - 1.0).max(0.0), high: (best.at + 1.0).min(limit_deg), tolerance: 1e-7 };
         Some(least(near, ahead).value)
     }
 }
@@ -224,8 +195,7 @@ impl Foot {
     /// Middle of the toe's sphere with the crank at this angle above forward, on the rider's right.
     fn toe(&self, crank_deg: f64) -> Point3 {
         let pedal = Point2::direction(crank_deg) * self.crank_mm;
-        (pedal + Point2::at(self.tip_ahead_mm - self.toe_radius_mm, self.toe_height_mm))
-            .with_z(self.lateral_mm)
+        (pedal + Point2::at(self.tip_ahead_mm - self.toe_radius_mm, self.toe_height_mm)).with_z(self.lateral_mm)
     }
 }
 
@@ -253,9 +223,7 @@ impl FrontWheel {
 
     /// No point of the tyre lies further from the steering axis than this.
     fn furthest_from_axis_mm(&self) -> f64 {
-        let offset_mm = steering_axis(self.head_angle_deg)
-            .cross(self.axle - self.axis_point)
-            .abs();
+        let offset_mm = steering_axis(self.head_angle_deg).cross(self.axle - self.axis_point).abs();
         offset_mm + self.outer_radius_mm + self.section_radius_mm
     }
 }

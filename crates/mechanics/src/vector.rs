@@ -38,10 +38,7 @@ pub struct Point2 {
 
 impl Point2 {
     /// The bottom-bracket centre.
-    pub const ORIGIN: Self = Self {
-        x_mm: 0.0,
-        y_mm: 0.0,
-    };
+    pub const ORIGIN: Self = Self { x_mm: 0.0, y_mm: 0.0 };
 
     /// The point at these coordinates.
     ///
@@ -105,10 +102,7 @@ impl Point2 {
     #[must_use]
     pub fn rotated_deg(self, angle_deg: f64) -> Self {
         let (sin, cos) = sin_cos_deg(angle_deg);
-        Self::at(
-            self.x_mm * cos - self.y_mm * sin,
-            self.x_mm * sin + self.y_mm * cos,
-        )
+        Self::at(self.x_mm * cos - self.y_mm * sin, self.x_mm * sin + self.y_mm * cos)
     }
 
     /// The angle of a step above forward, −180° to 180°.
@@ -139,11 +133,7 @@ pub struct Point3 {
 
 impl Point3 {
     /// The bottom-bracket centre.
-    pub const ORIGIN: Self = Self {
-        x_mm: 0.0,
-        y_mm: 0.0,
-        z_mm: 0.0,
-    };
+    pub const ORIGIN: Self = Self { x_mm: 0.0, y_mm: 0.0, z_mm: 0.0 };
 
     /// The point at these coordinates.
     ///
@@ -243,22 +233,14 @@ impl Neg for Point2 {
 impl Add for Point3 {
     type Output = Self;
     fn add(self, other: Self) -> Self {
-        Self::at(
-            self.x_mm + other.x_mm,
-            self.y_mm + other.y_mm,
-            self.z_mm + other.z_mm,
-        )
+        Self::at(self.x_mm + other.x_mm, self.y_mm + other.y_mm, self.z_mm + other.z_mm)
     }
 }
 
 impl Sub for Point3 {
     type Output = Self;
     fn sub(self, other: Self) -> Self {
-        Self::at(
-            self.x_mm - other.x_mm,
-            self.y_mm - other.y_mm,
-            self.z_mm - other.z_mm,
-        )
+        Self::at(self.x_mm - other.x_mm, self.y_mm - other.y_mm, self.z_mm - other.z_mm)
     }
 }
 

@@ -20,9 +20,7 @@ fn public_functions(text: &str) -> Vec<(String, String)> {
             doc.push_str(words.trim());
             doc.push('\n');
         } else if !line.starts_with("#[") {
-            let signature = line
-                .strip_prefix("pub const fn ")
-                .or_else(|| line.strip_prefix("pub fn "));
+            let signature = line.strip_prefix("pub const fn ").or_else(|| line.strip_prefix("pub fn "));
             if let Some(signature) = signature {
                 let name = signature.split(['(', '<']).next().unwrap_or(signature);
                 found.push((name.to_owned(), doc.clone()));
@@ -34,10 +32,7 @@ fn public_functions(text: &str) -> Vec<(String, String)> {
 }
 
 fn has_source(doc: &str) -> bool {
-    doc.lines().any(|line| {
-        line.strip_prefix("Source: ")
-            .is_some_and(|source| source.len() > 3)
-    })
+    doc.lines().any(|line| line.strip_prefix("Source: ").is_some_and(|source| source.len() > 3))
 }
 
 #[test]
@@ -55,15 +50,8 @@ fn every_public_function_names_its_source() {
             }
         }
     }
-    assert!(
-        without.is_empty(),
-        "no `Source:` line above\n{}",
-        without.join("\n")
-    );
-    assert!(
-        count > 80,
-        "only {count} functions seen: does the reader still know how a function begins?"
-    );
+    assert!(without.is_empty(), "no `Source:` line above\n{}", without.join("\n"));
+    assert!(count > 80, "only {count} functions seen: does the reader still know how a function begins?");
 }
 
 #[test]
@@ -71,12 +59,6 @@ fn the_reader_finds_a_function_without_a_source() {
     let text = "/// Adds.\n#[must_use]\npub const fn add(a: f64) -> f64 {\n/// Source: algebra.\npub fn sub<T>(a: T) {";
     let found = public_functions(text);
     assert_eq!(found.len(), 2);
-    assert_eq!(
-        (found[0].0.as_str(), has_source(&found[0].1)),
-        ("add", false)
-    );
-    assert_eq!(
-        (found[1].0.as_str(), has_source(&found[1].1)),
-        ("sub", true)
-    );
+    assert_eq!((found[0].0.as_str(), has_source(&found[0].1)), ("add", false));
+    assert_eq!((found[1].0.as_str(), has_source(&found[1].1)), ("sub", true));
 }
