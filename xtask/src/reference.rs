@@ -11,6 +11,8 @@ use std::path::{Path, PathBuf};
 pub(crate) const REQUIREMENTS: &str = "reference/requirements.txt";
 const GENERATORS: &str = "reference/generate";
 const ENVIRONMENT: &str = "target/venv";
+/// What makes a Python file a program.
+const MAIN_PART: &str = "__name__ == \"__main__\"";
 /// Holds the requirements that were installed; written last, so that a half-made environment is made anew.
 const MADE_FROM: &str = "made-from.txt";
 
@@ -38,7 +40,7 @@ pub(crate) fn run(root: &Path, mode: Mode) -> Result<(), String> {
             arguments.push("--check");
         }
         println!("{}", arguments.join(" "));
-        if let Err(why) = sh(&mut command(root, &python, &arguments)) {
+        if let Err(why) = sh(command(root, &python, &arguments).env("PYTHONDONTWRITEBYTECODE", "1")) {
             failed.push(why);
         }
     }
@@ -69,7 +71,8 @@ pub(crate) fn environment(root: &Path) -> Result<PathBuf, String> {
     Ok(python)
 }
 
-/// The generators, in the order of their names; a name with a leading `_` is a helper they share.
+/// The generators, in the order of their names. A file without a main part only helps them: running it would do nothing
+/// and look like a check that passed.
 fn generators(root: &Path) -> Result<Vec<String>, String> {
     let folder = root.join(GENERATORS);
     if !folder.exists() {
@@ -80,7 +83,7 @@ fn generators(root: &Path) -> Result<Vec<String>, String> {
     for entry in entries {
         let name = entry.map_err(|error| format!("{GENERATORS}: {error}"))?.file_name();
         let name = name.to_string_lossy();
-        if name.ends_with(".py") && !name.starts_with('_') {
+        if name.ends_with(".py") && read(&folder.join(&*name))?.contains(MAIN_PART) {
             names.push(format!("{GENERATORS}/{name}"));
         }
     }
@@ -118,8 +121,11 @@ mod tests {
     #[test]
     fn generators_run_in_the_order_of_their_names_and_helpers_do_not_run() {
         let folder = Folder::new("order");
-        for name in ["b.py", "a.py", "_shared.py", "notes.md"] {
-            fs::write(folder.0.join(GENERATORS).join(name), "").unwrap();
+        let program = "if __name__ == \"__main__\":\n    pass\n";
+        for (name, text) in
+            [("b.py", program), ("a.py", program), ("shared.py", "def f(): ...\n"), ("notes.md", program)]
+        {
+            fs::write(folder.0.join(GENERATORS).join(name), text).unwrap();
         }
         let expected = vec![format!("{GENERATORS}/a.py"), format!("{GENERATORS}/b.py")];
         assert_eq!(generators(&folder.0), Ok(expected));
@@ -144,8 +150,8 @@ mod tests {
         let put = |name: &str, script: &str| {
             fs::write(folder.0.join(GENERATORS).join(name), script).unwrap();
         };
-        put("a.py", "test \"$1\" != --check");
-        put("b.py", "echo \"asked $1\" > asked.txt");
+        put("a.py", "# __name__ == \"__main__\"\ntest \"$1\" != --check");
+        put("b.py", "# __name__ == \"__main__\"\necho \"asked $1\" > asked.txt");
 
         let refused = run(&folder.0, Mode::Check);
         assert!(refused.is_err_and(|why| why.contains("a.py --check` failed") && !why.contains("b.py")));

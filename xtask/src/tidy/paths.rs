@@ -1,32 +1,39 @@
-//! Every path that ARCHITECTURE.md names exists, so that the map does not outlive the house.
+//! Every path that ARCHITECTURE.md and CONTRIBUTING.md name exists, so that the map does not outlive the house.
 
 use super::Complaint;
 use super::tree::File;
 
+/// The map of the house, which must be there.
 const MAP: &str = "ARCHITECTURE.md";
+
+/// Texts whose paths are walked.
+const TEXTS: &[&str] = &[MAP, "CONTRIBUTING.md"];
 
 /// Endings that make a word a file even without a `/`.
 const FILE_ENDINGS: &[&str] = &[".rs", ".md", ".toml", ".py", ".json"];
 
 /// The map is there, and each path in backticks leads, from the root, to a file or a folder.
 pub(super) fn check(files: &[File]) -> Vec<Complaint> {
-    let complain = |line, says| Complaint { path: MAP.to_owned(), line, says };
-    let Some(map) = files.iter().find(|file| file.path == MAP) else {
-        return vec![complain(0, "is missing: it says what each room knows and does not know".to_owned())];
-    };
+    let mut complaints = Vec::new();
+    if !files.iter().any(|file| file.path == MAP) {
+        let says = "is missing: it says what each room knows and does not know".to_owned();
+        complaints.push(Complaint { path: MAP.to_owned(), line: 0, says });
+    }
     let tops: Vec<&str> = files.iter().filter_map(|file| file.path.split('/').next()).collect();
     let exists = |path: &str| {
         let path = path.trim_end_matches('/');
-        files
-            .iter()
-            .any(|file| file.path.strip_prefix(path).is_some_and(|rest| rest.is_empty() || rest.starts_with('/')))
+        let leads_to =
+            |file: &File| file.path.strip_prefix(path).is_some_and(|rest| rest.is_empty() || rest.starts_with('/'));
+        files.iter().any(leads_to)
     };
-    let mut complaints = Vec::new();
-    for (at, line) in map.text().lines().enumerate() {
-        // Between the first and the second backtick, the third and the fourth …
-        for word in line.split('`').skip(1).step_by(2) {
-            if is_path(word, &tops) && !exists(word) {
-                complaints.push(complain(at + 1, format!("`{word}` does not exist; paths are written from the root")));
+    for file in files.iter().filter(|file| TEXTS.contains(&file.path.as_str())) {
+        for (at, line) in file.text().lines().enumerate() {
+            // Between the first and the second backtick, the third and the fourth …
+            for word in line.split('`').skip(1).step_by(2) {
+                if is_path(word, &tops) && !exists(word) {
+                    let says = format!("`{word}` does not exist; paths are written from the root");
+                    complaints.push(Complaint { path: file.path.clone(), line: at + 1, says });
+                }
             }
         }
     }
@@ -92,6 +99,12 @@ mod tests {
             assert!(complaints(&format!("`{word}`")).is_empty(), "{word}");
         }
         assert!(complaints("crates/cellar without backticks").is_empty());
+    }
+
+    #[test]
+    fn the_other_texts_are_walked_too() {
+        let files = [File::new(MAP, ""), File::new("CONTRIBUTING.md", "see `cellar/`\n")];
+        assert_eq!(check(&files).len(), 1);
     }
 
     #[test]
