@@ -30,7 +30,7 @@ choice! {
 
 choice! {
     /// A wheel's brake.
-    pub enum Wheel {
+    pub enum BrakedWheel {
         /// The front brake.
         Front = "front",
         /// The rear brake.
@@ -41,7 +41,7 @@ choice! {
 part! {
     /// A brake-and-shift lever on its clamp band.
     pub struct Lever {
-        works_brake: Choice<Wheel> "Which brake this lever works. Custom and law differ by country: agree it with the rider in writing.",
+        works_brake: Choice<BrakedWheel> "Which brake this lever works. Custom and law differ by country: agree it with the rider in writing.",
         brake: Choice<BrakeFluid> "What moves the brake.",
         shifting: Choice<Shifting> "What moves the derailleurs.",
         ports: Count(0.0..6.0) "Ports for shift wires.",

@@ -269,19 +269,141 @@ parts! {
     bar: Bar, One, Cockpit;
     cockpit: Cockpit, One, Cockpit;
     lever: Lever, LeftRight, Cockpit;
+    tape: Tape, One, Cockpit;
+    end_plug: EndPlug, LeftRight, Cockpit;
+    computer_mount: ComputerMount, One, Cockpit;
+    display: Display, One, Cockpit;
     stem: Stem, One, FrontEnd;
     spacer: Spacer, Many, FrontEnd;
     headset: Headset, One, FrontEnd;
     fork: Fork, One, FrontEnd;
     frame: Frame, One, FrameAndRouting;
+    hose: Hose, FrontRear, FrameAndRouting;
+    wire: Wire, Many, FrameAndRouting;
+    junction: Junction, Many, FrameAndRouting;
+    battery: Battery, One, FrameAndRouting;
+    radio_unit: RadioUnit, One, FrameAndRouting;
+    bottom_bracket: BottomBracket, One, Transmission;
     crankset: Crankset, One, Transmission;
     pedal: Pedal, One, Transmission;
+    front_derailleur: FrontDerailleur, One, Transmission;
+    rear_derailleur: RearDerailleur, One, Transmission;
+    cassette: Cassette, One, Transmission;
+    chain: Chain, One, Transmission;
+    axle: Axle, FrontRear, WheelsAndBrakes;
+    wheel: Wheel, FrontRear, WheelsAndBrakes;
     tyre: Tyre, FrontRear, WheelsAndBrakes;
+    tube: Tube, FrontRear, WheelsAndBrakes;
+    rotor: Rotor, FrontRear, WheelsAndBrakes;
+    caliper: Caliper, FrontRear, WheelsAndBrakes;
     saddle: Saddle, One, Saddle;
     post: Post, One, Saddle;
+    bottle_cage: BottleCage, Many, Finish;
+    small_part: SmallPart, Many, Finish;
 }
 
 /// The kind of part with this key.
 pub fn kind(key: &str) -> Option<&'static PartKind> {
     KINDS.iter().find(|kind| kind.key == key)
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a folder that cannot be read is to stop the test")]
+
+    use super::*;
+    use crate::build::SECTIONS;
+    use crate::field::Kind;
+    use std::collections::BTreeSet;
+    use std::path::Path;
+
+    /// Every kind of quantity whose unit stands in a field's name.
+    const QUANTITIES: [Kind; 6] = [Kind::Length, Kind::Angle, Kind::Mass, Kind::Torque, Kind::Pressure, Kind::Percent];
+
+    fn each_fact() -> impl Iterator<Item = (&'static PartKind, &'static Field)> {
+        KINDS.iter().flat_map(|kind| kind.fields.iter().map(move |field| (kind, field)))
+    }
+
+    #[test]
+    fn the_unit_of_a_fact_stands_last_in_its_name_and_no_other_name_ends_like_a_unit() {
+        for (kind, field) in each_fact() {
+            let suffix = field.kind.suffix();
+            assert!(field.name.ends_with(suffix), "{}: {} wants {suffix} at its end", kind.key, field.name);
+            for quantity in QUANTITIES {
+                let ends_so = field.name.ends_with(quantity.suffix());
+                assert!(
+                    !ends_so || suffix == quantity.suffix(),
+                    "{}: {} looks like a quantity in {}",
+                    kind.key,
+                    field.name,
+                    quantity.unit()
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn what_a_fact_means_is_one_sentence() {
+        for (kind, field) in each_fact() {
+            let says = field.says;
+            let capital = says.chars().next().is_some_and(char::is_uppercase);
+            assert!(says.len() > 4 && capital && says.ends_with('.'), "{}: {}: «{says}»", kind.key, field.name);
+            assert!(!says.contains("  "), "{}: {}: «{says}»", kind.key, field.name);
+        }
+    }
+
+    #[test]
+    fn a_quantity_has_a_range_outside_which_it_is_absurd() {
+        for (kind, field) in each_fact() {
+            assert!(field.low < field.high, "{}: {}: {}..{}", kind.key, field.name, field.low, field.high);
+            let numeric = QUANTITIES.iter().any(|quantity| quantity.suffix() == field.kind.suffix())
+                || matches!(field.kind, Kind::Count | Kind::Counts | Kind::Plain | Kind::Money);
+            let bounded = field.low.is_finite() && field.high.is_finite();
+            assert_eq!(numeric, bounded, "{}: {}: {}..{}", kind.key, field.name, field.low, field.high);
+        }
+    }
+
+    #[test]
+    fn keys_are_trade_words_joined_by_underscores_and_stand_once() {
+        let mut kinds = BTreeSet::new();
+        for kind in KINDS {
+            assert!(kinds.insert(kind.key), "{} stands twice", kind.key);
+            assert!(SECTIONS.iter().all(|section| section.key != kind.key), "{} is a section too", kind.key);
+            let mut keys = BTreeSet::new();
+            for field in kind.fields {
+                let key = field.key();
+                assert!(keys.insert(key), "{}: the key {key} stands twice", kind.key);
+                assert!(
+                    key.split('_').all(|word| {
+                        !word.is_empty() && word.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit())
+                    }),
+                    "{}: {key}: small words joined by underscores",
+                    kind.key
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn every_file_of_the_folder_is_listed_and_the_list_follows_the_walk_round() {
+        let here = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/part");
+        let files: BTreeSet<String> = std::fs::read_dir(here)
+            .unwrap()
+            .map(|file| file.unwrap().file_name().to_string_lossy().replace(".rs", ""))
+            .filter(|name| name != "mod")
+            .collect();
+        let listed: BTreeSet<String> = KINDS.iter().map(|kind| kind.key.to_owned()).collect();
+        assert_eq!(files, listed);
+        assert!(KINDS.iter().map(|kind| kind.area).is_sorted());
+    }
+
+    #[test]
+    fn every_kind_has_the_common_facts_first_and_at_least_three_of_its_own() {
+        let common: Vec<&str> = KINDS[0].fields[..COMMON_FACTS].iter().map(|field| field.name).collect();
+        for kind in KINDS {
+            let names: Vec<&str> = kind.fields.iter().take(COMMON_FACTS).map(|field| field.name).collect();
+            assert_eq!(names, common, "{}", kind.key);
+            assert!(kind.fields.len() >= COMMON_FACTS + 3, "{} has few facts of its own", kind.key);
+        }
+    }
 }
