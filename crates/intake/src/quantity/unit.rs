@@ -156,9 +156,10 @@ mod tests {
 
     /// The printed factors, digits as printed, in the house unit.
     ///
-    /// Source: NIST Special Publication 811 (2008 edition), appendix B.8, "factors for units listed alphabetically";
-    /// the rows were read in a transcription of that table. There, bold figures are exact; the exact pound and
-    /// pound-force are in the table's footnotes. (unit, as printed, exact?)
+    /// Source: NIST Special Publication 811, appendix B.8, and its footnotes for the exact pound and pound-force. None was
+    /// read in the document itself: length, mass, force, pressure and time were read in a transcription of the table; the
+    /// torque rows and the two exact values in the footnotes as others quote them. Shifted to the house unit by powers of
+    /// ten only. (unit, as printed, exact?)
     const PRINTED: &[(&str, &str, bool)] = &[
         ("in", "25.4", true),
         ("ft", "304.8", true),
