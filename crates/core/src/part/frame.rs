@@ -44,7 +44,7 @@ part! {
         battery_place: Text "Where the battery sits.",
         bottle_bolts: Text "Bottle-boss screws: thread and longest.",
         bottle_bolt_torque_nm: Torque(0.5..10.0) "Torque its maker states for the bottle bosses.",
-        rider_mass_max_g: Mass(40000.0..250000.0) "Heaviest rider allowed.",
-        system_mass_max_g: Mass(50000.0..300000.0) "Heaviest rider, bike and load together.",
+        rider_mass_max_g: Mass(40_000.0..250_000.0) "Heaviest rider allowed.",
+        system_mass_max_g: Mass(50_000.0..300_000.0) "Heaviest rider, bike and load together.",
     }
 }

@@ -9,7 +9,7 @@ part! {
         diameter_mm: Length(3.0..8.0) "Outside diameter.",
         bore_mm: Length(1.0..5.0) "Inside diameter of the liner.",
         bend_radius_min_mm: Length(10.0..150.0) "Smallest bend its maker allows, to the hose's centre.",
-        bending_stiffness_n_mm2: Plain(100.0..200000.0) "Bending stiffness, newton times square millimetre, from a droop test on a length of it.",
+        bending_stiffness_n_mm2: Plain(100.0..200_000.0) "Bending stiffness, newton times square millimetre, from a droop test on a length of it.",
         length_mm: Length(300.0..3500.0) "Length as sold or as it is now, face to face.",
         insertion_mm: Length(4.0..25.0) "How far it goes into the lever and into the caliper, each end.",
         lever_fitting: Text "Kind of hose end at the lever: olive and insert, or a plug-in end.",

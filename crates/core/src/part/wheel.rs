@@ -45,7 +45,7 @@ part! {
         rotor_mount: Choice<RotorMount> "How its hub carries the rotor.",
         rotor_from_face_mm: Length(2.0..40.0) "Face of the hub's end cap inward to the outer face of the rotor.",
         spokes: Count(10.0..48.0) "Number of spokes.",
-        rider_mass_max_g: Mass(40000.0..250000.0) "Heaviest rider its maker allows.",
+        rider_mass_max_g: Mass(40_000.0..250_000.0) "Heaviest rider its maker allows.",
         tubeless_bed: YesNo "The rim's bed is sealed, with tape or without holes.",
     }
 }
