@@ -26,7 +26,8 @@ const MOST_ROUNDS: u32 = 3 * 64;
 /// in three rounds, whatever `f` does, and the search ends after at most 3·log₂(width ÷ tolerance) rounds.
 ///
 /// - `bracket`: where to look; `f` must have opposite signs at its ends (an end that is exactly zero is the root).
-/// - Comes back: the root within `tolerance`; `None` when the ends have the same sign or a value is not a number.
+/// - Comes back: the root within `tolerance`; `None` when the ends have the same sign or stand in the wrong order, or a
+///   value is not a number.
 ///   If `f` jumps, the place of the jump comes back.
 ///
 /// ```
@@ -39,6 +40,11 @@ const MOST_ROUNDS: u32 = 3 * 64;
 /// forced halving is the simplest guard with a bound that can be shown in one line.
 pub fn root(bracket: Bracket, f: impl Fn(f64) -> f64) -> Option<f64> {
     let (mut low, mut high) = (bracket.low, bracket.high);
+    // Written so that an end that is not a number is refused too.
+    let in_order = low <= high;
+    if !in_order {
+        return None;
+    }
     let (mut at_low, mut at_high) = (f(low), f(high));
     if at_low == 0.0 {
         return Some(low);
@@ -46,7 +52,7 @@ pub fn root(bracket: Bracket, f: impl Fn(f64) -> f64) -> Option<f64> {
     if at_high == 0.0 {
         return Some(high);
     }
-    // Written so that a value that is not a number is refused too.
+    // So is a value that is not a number.
     let opposite = (at_low < 0.0 && at_high > 0.0) || (at_low > 0.0 && at_high < 0.0);
     if !opposite {
         return None;
@@ -55,7 +61,8 @@ pub fn root(bracket: Bracket, f: impl Fn(f64) -> f64) -> Option<f64> {
     let tolerance = bracket.tolerance.abs();
     // The last point thrown out of the bracket: the third point of the parabola.
     let (mut old, mut at_old) = (low, at_low);
-    let mut width_three_rounds_ago = high - low;
+    // What the bracket must have shrunk to by the end of every third round.
+    let mut goal = (high - low) / 2.0;
     for round in 0..MOST_ROUNDS {
         let width = high - low;
         if width <= tolerance {
@@ -63,11 +70,9 @@ pub fn root(bracket: Bracket, f: impl Fn(f64) -> f64) -> Option<f64> {
         }
         let middle = low + width / 2.0;
         let mut x = interpolated([(low, at_low), (high, at_high), (old, at_old)]).unwrap_or(middle);
-        if round % 3 == 2 {
-            if width > width_three_rounds_ago / 2.0 {
-                x = middle;
-            }
-            width_three_rounds_ago = width;
+        let third = round % 3 == 2;
+        if third && width > goal {
+            x = middle;
         }
         // A guess on an end would not move it; half a tolerance inside lets the far end jump across the root.
         let inset = (tolerance / 2.0).min(width / 4.0);
@@ -85,6 +90,9 @@ pub fn root(bracket: Bracket, f: impl Fn(f64) -> f64) -> Option<f64> {
         } else {
             (old, at_old) = (high, at_high);
             (high, at_high) = (x, at_x);
+        }
+        if third {
+            goal = (high - low) / 2.0;
         }
     }
     Some(if at_low.abs() < at_high.abs() { low } else { high })
