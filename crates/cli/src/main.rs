@@ -1,1 +1,75 @@
-fn main() {}
+//! At the terminal: the `witnessmark` binary, one file a command.
+//!
+//! Exit status: 0 when nothing stops the work, 1 when a finding does, 2 when the input cannot be used.
+
+mod check_file;
+mod demo;
+mod input;
+mod plan;
+mod print;
+mod reach;
+mod serve;
+
+use clap::{Parser, Subcommand};
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+/// Race bikes built to a measured position: every number asked, planned and measured.
+#[derive(Parser)]
+#[command(name = "witnessmark", version, about, max_term_width = 80, disable_help_subcommand = true)]
+struct Command {
+    #[command(subcommand)]
+    what: What,
+}
+
+#[derive(Subcommand)]
+enum What {
+    /// Work a build document out: numbers, findings, verdict
+    Plan(plan::Args),
+    /// Search backwards: every combination of parts and settings that reaches the asked position
+    Reach(reach::Args),
+    /// Read a build document and say what is wrong with its form
+    CheckFile(check_file::Args),
+    /// Serve the workshop's pages on this machine
+    Serve(serve::Args),
+    /// Make an invented workshop, work its builds out and serve its pages
+    Demo(demo::Args),
+}
+
+/// A build document to read; `-` is standard input.
+#[derive(clap::Args)]
+struct FileArg {
+    /// The build document, a TOML file; - reads standard input
+    file: PathBuf,
+}
+
+/// How a command ended.
+enum Outcome {
+    /// Nothing stops the work.
+    Fine,
+    /// A finding stops it.
+    Stopped,
+    /// The input cannot be used; it has been said why.
+    Unusable,
+}
+
+impl From<Outcome> for ExitCode {
+    fn from(outcome: Outcome) -> Self {
+        match outcome {
+            Outcome::Fine => ExitCode::SUCCESS,
+            Outcome::Stopped => ExitCode::from(1),
+            Outcome::Unusable => ExitCode::from(2),
+        }
+    }
+}
+
+fn main() -> ExitCode {
+    let outcome = match Command::parse().what {
+        What::Plan(args) => plan::run(&args),
+        What::Reach(args) => reach::run(&args),
+        What::CheckFile(args) => check_file::run(&args),
+        What::Serve(args) => serve::run(args),
+        What::Demo(args) => demo::run(args),
+    };
+    outcome.into()
+}

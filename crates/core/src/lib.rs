@@ -12,9 +12,9 @@ pub mod build;
 
 pub mod model;
 
-pub mod compute;
-
 pub mod finding;
+
+pub mod compute;
 
 pub mod check;
 
@@ -22,7 +22,7 @@ pub mod draw;
 
 pub mod plan;
 
-//B pub mod search;
+pub mod search;
 
 pub use build::Build;
 pub use plan::{Plan, plan};

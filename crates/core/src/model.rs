@@ -42,6 +42,13 @@ impl Missing {
     }
 }
 
+impl Missing {
+    /// These, or this one fact where there are none.
+    pub(crate) fn or_fact(self, path: &str) -> Self {
+        if self.paths.is_empty() && self.refusal.is_none() { Missing::fact(path) } else { self }
+    }
+}
+
 impl fmt::Display for Missing {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if let Some(why) = &self.refusal {

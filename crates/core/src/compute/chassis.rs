@@ -93,13 +93,25 @@ fn steering(model: &Model<'_>, ground: Result<&Ground, &Missing>) -> Known<Steer
 }
 
 fn table(model: &Model<'_>) -> Known<FrameTable> {
+    match fact!(model.fork, length_is) {
+        Ok(ForkLengthIs::AlongAxis) => frame_table(model, ForkLength::AlongAxis),
+        Ok(ForkLengthIs::Straight) => frame_table(model, ForkLength::Straight),
+        // Everything that is missing is named, not only this.
+        Err(missing) => match frame_table(model, ForkLength::AlongAxis) {
+            Ok(_) => Err(missing),
+            Err(others) => Err(others.and(&missing)),
+        },
+    }
+}
+
+/// The frame's table with the fork's length, taken to be meant in this way.
+pub fn frame_table(model: &Model<'_>, fork_length_is: ForkLength) -> Known<FrameTable> {
     known!(
         top = head_tube_top(model),
         head_angle_deg = fact!(model.frame, head_angle_deg),
         head_tube_mm = fact!(model.frame, head_tube_mm),
         lower_stack_mm = fact!(model.headset, lower_stack_mm),
         fork_length_mm = fact!(model.fork, length_mm),
-        length_is = fact!(model.fork, length_is),
         fork_offset_mm = fact!(model.fork, offset_mm),
         bb_drop_mm = fact!(model.frame, bb_drop_mm),
         chainstay_mm = fact!(model.frame, chainstay_mm),
@@ -111,12 +123,22 @@ fn table(model: &Model<'_>) -> Known<FrameTable> {
         head_tube_mm,
         lower_stack_mm,
         fork_length_mm,
-        fork_length_is: match length_is {
-            ForkLengthIs::AlongAxis => ForkLength::AlongAxis,
-            ForkLengthIs::Straight => ForkLength::Straight,
-        },
+        fork_length_is,
         fork_offset_mm,
         bb_drop_mm,
         chainstay_mm,
+    })
+}
+
+/// The same table if its stack and reach counted the top cover where they are taken not to, or the other way round.
+pub fn cover_read_otherwise(model: &Model<'_>, table: &FrameTable) -> Known<FrameTable> {
+    known!(cover_mm = fact!(model.headset, cover_height_mm));
+    let counted = fact!(model.frame, stack_counts_cover).unwrap_or(false);
+    let axis = steering_axis(table.head_angle_deg);
+    let along_mm = if counted { cover_mm } else { -cover_mm };
+    Ok(FrameTable {
+        stack_mm: table.stack_mm + along_mm * axis.y_mm,
+        reach_mm: table.reach_mm + along_mm * axis.x_mm,
+        ..*table
     })
 }

@@ -13,8 +13,10 @@ mod target;
 pub use chassis::{Chassis, chassis};
 pub use clearance::{Clearance, clearance};
 pub use cockpit::{Front, StemInPlace, bar_figures, front, stem_in_place};
+pub(crate) use cockpit::{figures_of, lever_body};
 pub use numbers::{MeasuredValue, Numbers, PlannedNumber, Verdict, numbers};
-pub use saddle::{Rear, rail_range, rear};
+pub use saddle::{Rear, rear};
+pub(crate) use saddle::{rail_range_of, seat_tube};
 pub use steerer::{Steerer, steerer};
 pub use target::{AskedValue, Contradiction, How, LOOP_LIMIT_MM, Open, Target, target};
 

@@ -1,6 +1,7 @@
 //! Saddle on post in frame.
 
-use crate::model::{Known, Model};
+use crate::model::{Known, Missing, Model, Place};
+use crate::part::{self, Saddle};
 use crate::{fact, known};
 use witnessmark_mechanics::saddle::{
     Insertion, Post, RailClamp, SaddlePoints, SaddleSetting, SaddleShape, SeatTube, ShiftRange, saddle_position,
@@ -25,7 +26,7 @@ pub fn rear(model: &Model<'_>) -> Rear {
         seat_tube: seat_tube(model),
         points: points(model),
         insertion: insertion(model),
-        rail_range: rail_range(model),
+        rail_range: rail_range_of(&model.saddle, &model.post),
     }
 }
 
@@ -78,12 +79,9 @@ fn insertion(model: &Model<'_>) -> Known<Insertion> {
 }
 
 /// The rail positions (middle of the usable rail ahead of the middle of the clamp) that keep the clamp on the rail.
-pub fn rail_range(model: &Model<'_>) -> Known<ShiftRange> {
-    known!(
-        straight_rail_mm = fact!(model.saddle, rail_usable_mm),
-        clamp_length_mm = fact!(model.post, clamp_length_mm),
-    );
+pub(crate) fn rail_range_of(saddle: &Place<'_, Saddle>, post: &Place<'_, part::Post>) -> Known<ShiftRange> {
+    known!(straight_rail_mm = fact!(saddle, rail_usable_mm), clamp_length_mm = fact!(post, clamp_length_mm));
     RailClamp { straight_rail_mm, clamp_length_mm, reference_ahead_of_middle_mm: 0.0 }
         .shift_range()
-        .ok_or_else(|| crate::model::Missing::refused("the clamp is longer than the saddle's usable rail"))
+        .ok_or_else(|| Missing::refused("the clamp is longer than the saddle's usable rail"))
 }

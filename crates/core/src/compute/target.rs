@@ -50,6 +50,8 @@ pub struct Open {
     pub received: f64,
     /// The readings that remain, in words, each with the value it has in the house's definition where that can be had.
     pub readings: Vec<(String, Option<f64>)>,
+    /// How far apart the readings that remain put the point that the figure places, where both put it somewhere.
+    pub apart_mm: Option<f64>,
     /// The other figures decide it: the first reading is the one under which they agree.
     pub decided: bool,
 }
@@ -596,8 +598,28 @@ fn open_points(points: &[Figure<'_>], kept: &[&Solved], tried: usize, target: &m
         }
         let readings = choices.iter().map(|choice| (figure.readings[*choice].0.words(figure.number), None)).collect();
         let decided = choices.len() == 1 && kept.len() < tried;
-        target.open.push(Open { key: figure.key, received: figure.value, readings, decided });
+        let apart_mm = apart_mm(figure, index, kept);
+        target.open.push(Open { key: figure.key, received: figure.value, readings, apart_mm, decided });
     }
+}
+
+/// The furthest that the point which a figure places moves when nothing but the reading of that figure changes.
+fn apart_mm(figure: &Figure<'_>, index: usize, kept: &[&Solved]) -> Option<f64> {
+    let spot = figure.readings.iter().find_map(|(_, equations)| {
+        let equation = equations.as_ref().ok()?.first()?;
+        [equation.to.spot, equation.from.spot].into_iter().find(|spot| *spot != Spot::BottomBracket)
+    })?;
+    let mut most = None;
+    for (place, one) in kept.iter().enumerate() {
+        for other in &kept[place + 1..] {
+            let differ = one.chosen.iter().zip(&other.chosen).enumerate().all(|(at, (a, b))| (a != b) == (at == index));
+            let points = (one.places.point(spot), other.places.point(spot));
+            if let (true, (Some(a), Some(b))) = (differ, points) {
+                most = Some(a.distance_mm(b).max(most.unwrap_or(0.0)));
+            }
+        }
+    }
+    most
 }
 
 /// The points on which all kept combinations agree.
@@ -654,6 +676,7 @@ fn plain_values(sheet: &Sheet<'_>, plain: &[Figure<'_>], target: &mut Target) {
                     .iter()
                     .map(|(reading, value)| (reading.words(figure.number), value.as_ref().ok().copied()))
                     .collect(),
+                apart_mm: None,
                 decided: false,
             });
         }

@@ -7,7 +7,7 @@ mod side;
 
 pub use side::side;
 
-use witnessmark_mechanics::Point2;
+pub use witnessmark_mechanics::Point2;
 
 /// What a shape stands for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
