@@ -142,8 +142,6 @@ impl Bare {
         let (revision, next) = (number + 2, number + 1);
         let text = format!(
             "BEGIN IMMEDIATE;
-             UPDATE log_head SET seq = {revision};
-             UPDATE builds SET revision = {revision} WHERE id = '{build}';
              INSERT INTO revisions VALUES ({revision}, '{build}', {revision}, 'Anna', 1700000000000, 'client 0 edit {number}', NULL);
              UPDATE fields SET text = '{next}' WHERE build_id = '{build}' AND path = 'field0';
              INSERT INTO edits VALUES ('{build}', {revision}, 'field0', '{number}', '{next}');

@@ -4,9 +4,8 @@
 -- It is numbered and never edited; a change is the next file.
 
 CREATE TABLE builds (
-    id          TEXT   NOT NULL PRIMARY KEY,
-    copied_from TEXT   REFERENCES builds (id),
-    revision    BIGINT NOT NULL                -- how many revisions it has had; the last one's number
+    id          TEXT NOT NULL PRIMARY KEY,
+    copied_from TEXT REFERENCES builds (id)
 );
 
 -- One row each time somebody changed a build: who, when, and the key of the request.
@@ -39,11 +38,3 @@ CREATE TABLE fields (
     text     TEXT NOT NULL,
     PRIMARY KEY (build_id, path)
 );
-
--- The number the log has reached. Each writer takes it first, so it is also the one door all writers
--- go through: the order of the numbers is the order of the commits, on either engine.
-CREATE TABLE log_head (
-    only_row BIGINT NOT NULL PRIMARY KEY CHECK (only_row = 1),
-    seq      BIGINT NOT NULL
-);
-INSERT INTO log_head (only_row, seq) VALUES (1, 0);

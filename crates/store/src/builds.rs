@@ -81,12 +81,13 @@ impl Store {
     /// All builds, the one changed last first.
     pub async fn builds(&self) -> Result<Vec<BuildSummary>, StoreError> {
         let rows = sqlx::query(
-            "SELECT b.id, b.revision, b.copied_from, \
+            "SELECT b.id, last.revision, b.copied_from, \
                     first.who AS created_by, first.at_ms AS created_at_ms, \
                     last.who AS changed_by, last.at_ms AS changed_at_ms \
              FROM builds b \
              JOIN revisions first ON first.build_id = b.id AND first.revision = 1 \
-             JOIN revisions last ON last.build_id = b.id AND last.revision = b.revision \
+             JOIN revisions last ON last.build_id = b.id AND last.revision = \
+                  (SELECT max(revision) FROM revisions WHERE build_id = b.id) \
              ORDER BY last.seq DESC",
         )
         .fetch_all(self.reader())
@@ -112,7 +113,7 @@ impl Store {
     pub async fn leaves(&self, build: &BuildId) -> Result<Option<BuildRecord>, StoreError> {
         // One statement sees one state: the number and the leaves belong together.
         let rows = sqlx::query(
-            "SELECT b.revision, f.path, f.text \
+            "SELECT (SELECT max(revision) FROM revisions WHERE build_id = b.id) AS revision, f.path, f.text \
              FROM builds b LEFT JOIN fields f ON f.build_id = b.id WHERE b.id = $1",
         )
         .bind(build.as_str())
@@ -163,7 +164,7 @@ async fn take_a_name(
     for _ in 0..DRAWS {
         let id = BuildId::draw();
         let written = sqlx::query(
-            "INSERT INTO builds (id, copied_from, revision) VALUES ($1, $2, 0) \
+            "INSERT INTO builds (id, copied_from) VALUES ($1, $2) \
              ON CONFLICT (id) DO NOTHING",
         )
         .bind(id.as_str())

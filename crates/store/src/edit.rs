@@ -135,33 +135,30 @@ pub(crate) fn readable(changes: &[Change], by: &By) -> Result<(), EditError> {
 pub(crate) async fn recorded(connection: &mut AnyConnection, revision: Revision<'_>) -> Result<Outcome, EditError> {
     let Revision { build, changes, by, undoes } = revision;
 
-    // The one door: whoever has this row writes, on either engine.
-    let seq: i64 =
-        sqlx::query_scalar("UPDATE log_head SET seq = seq + 1 RETURNING seq").fetch_one(&mut *connection).await?;
-    let number: Option<i64> =
-        sqlx::query_scalar("UPDATE builds SET revision = revision + 1 WHERE id = $1 RETURNING revision")
-            .bind(build.as_str())
-            .fetch_optional(&mut *connection)
-            .await?;
-    let Some(number) = number else {
-        return Err(EditError::NoSuchBuild(build.clone()));
-    };
-    let signed = sqlx::query(
+    // One statement looks for the build, takes the next numbers and finds out whether the key is new. The
+    // transaction began with the lock in hand, so nobody else takes the same numbers; if somebody could,
+    // the table's own keys would refuse it.
+    let number: Option<i64> = sqlx::query_scalar(
         "INSERT INTO revisions (seq, build_id, revision, who, at_ms, request_key, undoes) \
-         VALUES ($1, $2, $3, $4, $5, $6, $7) ON CONFLICT (request_key) DO NOTHING",
+         SELECT (SELECT coalesce(max(seq), 0) + 1 FROM revisions), id, \
+                (SELECT coalesce(max(revision), 0) + 1 FROM revisions WHERE build_id = builds.id), \
+                $2, $3, $4, $5 \
+         FROM builds WHERE id = $1 \
+         ON CONFLICT (request_key) DO NOTHING RETURNING revision",
     )
-    .bind(seq)
     .bind(build.as_str())
-    .bind(number)
     .bind(by.who.as_str())
     .bind(by.at_ms)
     .bind(by.request_key.as_str())
     .bind(undoes)
-    .execute(&mut *connection)
+    .fetch_optional(&mut *connection)
     .await?;
-    if signed.rows_affected() == 0 {
-        return Ok(Outcome::Seen(first_answer(connection, by).await?));
-    }
+    let Some(number) = number else {
+        return match first_answer(connection, by).await? {
+            Some(first) => Ok(Outcome::Seen(first)),
+            None => Err(EditError::NoSuchBuild(build.clone())),
+        };
+    };
 
     let mut clashes = Vec::new();
     for change in changes {
@@ -305,16 +302,19 @@ async fn stands_alone(connection: &mut AnyConnection, build: &BuildId, path: &st
     }
 }
 
-/// What was written under a key.
-async fn first_answer(connection: &mut AnyConnection, by: &By) -> Result<Recorded, EditError> {
+/// What was written under a key; `None` if nothing was.
+async fn first_answer(connection: &mut AnyConnection, by: &By) -> Result<Option<Recorded>, EditError> {
     let row = sqlx::query("SELECT build_id, revision, who, undoes FROM revisions WHERE request_key = $1")
         .bind(by.request_key.as_str())
-        .fetch_one(&mut *connection)
+        .fetch_optional(&mut *connection)
         .await?;
+    let Some(row) = row else {
+        return Ok(None);
+    };
     let build = BuildId::stored(row.try_get("build_id")?);
     let revision = row.try_get("revision")?;
     let changes = changes_of(connection, &build, revision).await?;
-    Ok(Recorded { who: row.try_get("who")?, undoes: row.try_get("undoes")?, build, revision, changes })
+    Ok(Some(Recorded { who: row.try_get("who")?, undoes: row.try_get("undoes")?, build, revision, changes }))
 }
 
 /// The changes of a revision, sorted; none if there is no such revision.

@@ -41,6 +41,14 @@ impl Engine {
         }
     }
 
+    /// Whether the other end may be gone, so that it is asked before each use. A file does not go away, and
+    /// the question would cost a tenth of an edit.
+    pub(crate) fn may_hang_up(self) -> bool {
+        match self {
+            Self::Sqlite => false,
+        }
+    }
+
     /// Prepares a connection that has just been opened.
     pub(crate) async fn settle(self, connection: &mut AnyConnection, role: Role) -> Result<(), sqlx::Error> {
         match self {

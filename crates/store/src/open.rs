@@ -108,6 +108,7 @@ async fn pool(url: &str, engine: Engine, role: Role, most: u32) -> Result<AnyPoo
         .idle_timeout(None)
         .max_lifetime(None)
         .acquire_timeout(PATIENCE)
+        .test_before_acquire(engine.may_hang_up())
         .after_connect(move |connection, _| Box::pin(engine.settle(connection, role)))
         // When the disk is full the engine may end a transaction by itself; the driver still counts it as
         // open and would refuse every later one. Such a connection is not handed out again.

@@ -33,11 +33,10 @@ impl Store {
         let mut seen = Verified::default();
         look_at_numbers(&mut tx, &mut seen, &mut problems).await?;
 
-        let builds = sqlx::query("SELECT id, revision FROM builds ORDER BY id").fetch_all(&mut *tx).await?;
+        let builds: Vec<String> = sqlx::query_scalar("SELECT id FROM builds ORDER BY id").fetch_all(&mut *tx).await?;
         seen.builds = builds.len();
-        for row in &builds {
-            let build = Build { id: row.try_get("id")?, revision: row.try_get("revision")? };
-            look_at_build(&mut tx, &build, &mut seen, &mut problems).await?;
+        for build in &builds {
+            look_at_build(&mut tx, build, &mut seen, &mut problems).await?;
         }
         tx.rollback().await?;
 
@@ -50,33 +49,23 @@ impl Store {
     }
 }
 
-struct Build {
-    id: String,
-    revision: i64,
-}
-
-/// The numbers of the log must run 1, 2, 3 … to its head: a missing one is a lost revision.
+/// The numbers of the log must run 1, 2, 3 … without a gap: a missing one is a lost revision.
 async fn look_at_numbers(
     connection: &mut AnyConnection,
     seen: &mut Verified,
     problems: &mut Vec<String>,
 ) -> Result<(), StoreError> {
     let row = sqlx::query(
-        "SELECT count(*) AS rows_seen, min(seq) AS lowest, max(seq) AS highest, \
-                (SELECT h.seq FROM log_head h) AS head FROM revisions",
+        "SELECT count(*) AS rows_seen, coalesce(min(seq), 1) AS lowest, coalesce(max(seq), 0) AS highest \
+         FROM revisions",
     )
     .fetch_one(connection)
     .await?;
     let count: i64 = row.try_get("rows_seen")?;
-    let lowest: Option<i64> = row.try_get("lowest")?;
-    let highest: Option<i64> = row.try_get("highest")?;
-    let head: i64 = row.try_get("head")?;
-    if count != head || highest.unwrap_or(0) != head || lowest.unwrap_or(1) != 1 {
-        problems.push(format!(
-            "The log has {count} revisions numbered {} to {}, and should have {head}.",
-            lowest.unwrap_or(0),
-            highest.unwrap_or(0),
-        ));
+    let lowest: i64 = row.try_get("lowest")?;
+    let highest: i64 = row.try_get("highest")?;
+    if lowest != 1 || highest != count {
+        problems.push(format!("The log has {count} revisions, numbered {lowest} to {highest}."));
     }
     seen.revisions = usize::try_from(count).unwrap_or(0);
     Ok(())
@@ -85,17 +74,16 @@ async fn look_at_numbers(
 /// Folds one build's log and compares.
 async fn look_at_build(
     connection: &mut AnyConnection,
-    build: &Build,
+    id: &str,
     seen: &mut Verified,
     problems: &mut Vec<String>,
 ) -> Result<(), StoreError> {
-    let id = &build.id;
     let log = sqlx::query(
         "SELECT r.revision, e.path, e.text_before, e.text_after \
          FROM revisions r LEFT JOIN edits e ON e.build_id = r.build_id AND e.revision = r.revision \
          WHERE r.build_id = $1 ORDER BY r.revision",
     )
-    .bind(id.as_str())
+    .bind(id)
     .fetch_all(&mut *connection)
     .await?;
 
@@ -124,14 +112,12 @@ async fn look_at_build(
         };
         seen.edits += 1;
     }
-    if reached != build.revision {
-        problems.push(format!("Build {id}: its log ends at revision {reached}, and should at {}.", build.revision));
+    if reached == 0 {
+        problems.push(format!("Build {id}: nobody made it."));
     }
 
-    let fields = sqlx::query("SELECT path, text FROM fields WHERE build_id = $1")
-        .bind(id.as_str())
-        .fetch_all(&mut *connection)
-        .await?;
+    let fields =
+        sqlx::query("SELECT path, text FROM fields WHERE build_id = $1").bind(id).fetch_all(&mut *connection).await?;
     seen.fields += fields.len();
     for row in &fields {
         let path: String = row.try_get("path")?;

@@ -235,9 +235,13 @@ async fn a_log_that_does_not_add_up_is_found_out() {
         ("DELETE FROM edits WHERE revision = 2", "revision 2 changes nothing"),
         (
             "DELETE FROM edits WHERE revision = 2; DELETE FROM revisions WHERE revision = 2",
-            "The log has 2 revisions numbered 1 to 3, and should have 3",
+            "The log has 2 revisions, numbered 1 to 3.",
         ),
-        ("UPDATE builds SET revision = 9", "its log ends at revision 3, and should at 9"),
+        ("INSERT INTO builds (id) VALUES ('00000000')", "Build 00000000: nobody made it."),
+        (
+            "DELETE FROM edits WHERE revision = 3; DELETE FROM revisions WHERE revision = 3",
+            "stem is not what its log adds up to",
+        ),
         ("PRAGMA foreign_keys = OFF; UPDATE edits SET revision = 8 WHERE revision = 3", "rows point at nothing"),
     ];
     for (number, (meddling, found)) in cases.into_iter().enumerate() {
