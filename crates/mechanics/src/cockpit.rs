@@ -52,6 +52,9 @@ impl Stem {
 ///
 /// A one-piece cockpit is the same with the length and angle of its stem part.
 ///
+/// To try many spacer stacks, work out the clamp once with none and add [`ClampSlopes::per_mm_spacers`] times the stack:
+/// the clamp moves on a straight line.
+///
 /// - Valid for any figures; a stem longer than zero puts the clamp in front.
 ///
 /// ```

@@ -12,7 +12,7 @@ use witnessmark_mechanics::frame::{
 };
 use witnessmark_mechanics::ground::{Ground, Steering, TopTubeEdge, Wheels};
 use witnessmark_mechanics::lean::PedalLean;
-use witnessmark_mechanics::roots::{Bracket, root};
+use witnessmark_mechanics::roots::{Bracket, Least, least, root};
 use witnessmark_mechanics::saddle::{
     CrankAndPedal, HeightLine, Insertion, InsertionLimits, InsertionMargin, LegChange, MeasuredHeight, Post, RailClamp,
     SaddleShape, SaddleWanted, SeatTube, ShiftRange, saddle_setting_for,
@@ -110,6 +110,10 @@ fn with_only_the_fork_to_go_by_a_wrong_reach_cannot_be_seen() {
         assert!(explaining.contains(&figure), "{figure:?} {explaining:?}");
     }
     assert!(!explaining.contains(&Figure::Reach) && !explaining.contains(&Figure::Chainstay));
+    // All close it exactly, so the smallest change comes first.
+    let changes_mm: Vec<f64> = found.ranked().iter().filter(|one| one.explains()).map(|one| one.change_mm).collect();
+    assert!(changes_mm.is_sorted_by(|a, b| *a <= *b + 0.01), "{changes_mm:?}");
+    assert_eq!(explaining[..2], [Figure::Stack, Figure::BbDrop]);
 }
 
 #[test]
@@ -117,7 +121,7 @@ fn a_length_below_zero_is_no_explanation() {
     let nothing = StatedChecks { front_centre_mm: None, wheelbase_mm: None };
     let short_fork = FrameTable { fork_length_mm: MEDIUM.fork_length_mm + 20.0, ..MEDIUM };
     let found = disagreement(&short_fork, nothing);
-    let lower = found.ranked().iter().find(|one| one.figure == Figure::LowerStack).copied();
+    let lower = found.ranked().last().copied().filter(|one| one.figure == Figure::LowerStack);
     assert!(lower.is_some_and(|one| one.corrected < 0.0 && !one.explains()), "{lower:?}");
 }
 
@@ -331,6 +335,16 @@ fn ends_that_rise_leave_the_deepest_point_in_the_bend() {
     assert!(end_depth_mm(&rising) < rising.drop_mm() - 5.0);
     assert!((end_depth_mm(&falling) - falling.drop_mm()).abs() < 1e-9);
     assert!((rising.drop_mm() - 125.0).abs() < 1e-9 && (falling.drop_mm() - 125.0).abs() < 1e-9);
+}
+
+/// Rising ends: the front bend may go on to the very bottom, and not a tenth of a millimetre further.
+#[test]
+fn the_least_drop_is_the_tighter_bend_all_the_way_down() {
+    let level_ramp = BarFigures { ramp_angle_deg: 0.0, end_angle_deg: -8.0, drop_mm: 90.0, ..ORDINARY };
+    let bar = BarCurve::from_figures(&level_ramp).expect("a bar");
+    assert!((bar.drop_mm() - 90.0).abs() < 1e-9);
+    let too_small = BarFigures { drop_mm: 89.4, ..level_ramp };
+    assert_eq!(BarCurve::from_figures(&too_small), Err(BarRefusal::DropTooSmall { drop_mm: 89.4, least_mm: 90.0 }));
 }
 
 /// Flare of 30 degrees: in the bar's plane the drop is longer, and the ends stand out by its sine.
@@ -559,6 +573,16 @@ fn a_bracket_without_a_change_of_sign_has_no_root() {
     assert_eq!(root(Bracket { low: 2.0, high: 1.0, ..bracket }, |x| x - 1.5), None);
     assert_eq!(root(bracket, |x| x - 2.0), Some(2.0));
     assert_eq!(root(bracket, |x| if x < 1.5 { -1.0 } else { f64::NAN }), None);
+    // A hole between two good ends is refused too.
+    let holed = |x: f64| if x > 1.1 && x < 1.9 { f64::NAN } else { x - 1.5 };
+    assert_eq!(root(bracket, holed), None);
+}
+
+#[test]
+fn a_least_value_on_an_end_is_the_end_itself() {
+    let bracket = Bracket { low: 0.0, high: 1.0, tolerance: 1e-6 };
+    assert_eq!(least(bracket, |x| -x), Least { at: 1.0, value: -1.0 });
+    assert_eq!(least(bracket, |x| x), Least { at: 0.0, value: 0.0 });
 }
 
 /// The bound of the root finder, counted: three calls for each halving, and the two ends.
