@@ -231,6 +231,22 @@ pub struct Hood {
 ///
 /// With flare 0 and toe-in 0 it is clamp + Rot(roll) [ q + along (cos θ, sin θ) + out (−sin θ, cos θ) ].
 ///
+/// ```
+/// use witnessmark_mechanics::{bar::{BarCurve, Segment}, cockpit::{hood, LeverBody, LeverPlacement}, Point2, Side};
+/// let bar = BarCurve::from_segments(&[
+///     Segment::Line { length_mm: 14.0 }, Segment::Arc { radius_mm: 40.0, turn_deg: -8.0 },
+///     Segment::Line { length_mm: 22.0 }, Segment::Arc { radius_mm: 45.0, turn_deg: -100.0 },
+///     Segment::Arc { radius_mm: 62.0, turn_deg: -72.0 }, Segment::Line { length_mm: 55.0 },
+/// ]).unwrap();
+/// let lever = LeverBody {
+///     clamp_above_foot_mm: 0.0, trough_along_mm: 40.0, trough_out_mm: 22.0, tip_out_mm: 70.0, hood_width_mm: 36.0,
+/// };
+/// let placement = LeverPlacement { from_end_mm: bar.length_mm() - 52.0, toe_in_mm: 0.0 };
+/// let clamp = Point2::at(477.945_148_4, 611.891_617_8);
+/// let hood = hood(clamp, &bar, 0.0, lever, placement, Side::Right).unwrap();
+/// assert!(hood.trough.side_view().distance_mm(Point2::at(574.607_814_8, 611.813_953_8)) < 1e-6);
+/// ```
+///
 /// Source: elementary geometry; checked against a chain of homogeneous transforms over a sampled curve.
 pub fn hood(
     clamp: Point2,
@@ -349,6 +365,23 @@ pub struct HoodHeight {
 ///
 /// - Comes back: `None` when no place on that stretch gives the height, or the hood's lower edge would lie beyond the
 ///   bar's end.
+///
+/// ```
+/// use witnessmark_mechanics::{bar::*, cockpit::*, Point2, Side};
+/// let bar = BarCurve::from_figures(&BarFigures {
+///     reach_mm: 80.0, drop_mm: 125.0, ramp_angle_deg: 8.0, clamp_straight_mm: 14.0, ramp_bend_radius_mm: 40.0,
+///     front_bend_radius_mm: 45.0, lower_bend_radius_mm: 62.0, end_length_mm: 55.0, end_angle_deg: 0.0,
+///     flare_deg: 8.0, width_at_hoods_mm: 400.0, tube_diameter_mm: 24.0,
+/// }).unwrap();
+/// let lever = LeverBody {
+///     clamp_above_foot_mm: 20.0, trough_along_mm: 40.0, trough_out_mm: 22.0, tip_out_mm: 70.0, hood_width_mm: 36.0,
+/// };
+/// let clamp = Point2::at(480.0, 610.0);
+/// let wanted = HoodHeight { y_mm: 612.0, toe_in_mm: 4.0 };
+/// let placement = placement_for_hood_height(clamp, &bar, 1.0, lever, wanted).unwrap();
+/// let there = hood(clamp, &bar, 1.0, lever, placement, Side::Left).unwrap();
+/// assert!((there.trough.y_mm - 612.0).abs() < 1e-8);
+/// ```
 ///
 /// Source: [`hood`] solved for the lever's place by a bracketed root finder, to 1e-9 mm.
 pub fn placement_for_hood_height(

@@ -27,8 +27,7 @@ impl PedalLean {
     /// assert!((pedal.lean_deg().unwrap() - 30.168_995_5).abs() < 1e-7);
     /// ```
     ///
-    /// Source: tangent from a point to a circle; the lean test is that of 16 CFR 1512.17(c) and ISO 4210-2 (25° and
-    /// more by class).
+    /// Source: tangent from a point to a circle; the lean test (25°) is that of 16 CFR 1512.17(c).
     pub fn lean_deg(&self) -> Option<f64> {
         let over_centre_mm = self.edge_height_mm - self.tyre_section_radius_mm;
         let away_mm = libm::hypot(self.edge_lateral_mm, over_centre_mm);

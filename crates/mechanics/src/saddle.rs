@@ -160,7 +160,8 @@ pub enum HeightLine {
     Vertical,
     /// With a tape from centre to point.
     Straight,
-    /// Along the direction of the seat tube: the point's foot on the seat tube's axis.
+    /// Along the direction of the seat tube: from the axis's foot at bottom-bracket height to the point's own foot on the
+    /// axis. A tape held along the tube up to the saddle's top line reads less, by 2 mm at usual setbacks: y ÷ sin A.
     AlongSeatTube,
 }
 
