@@ -19,7 +19,7 @@ pub(crate) fn run(args: &Args) -> Outcome {
     let Some(build) = input::build(&args.file.file) else { return Outcome::Unusable };
     let plan = plan(&build);
     if args.json {
-        print::out(&witnessmark_web::api::to_json(&witnessmark_web::api::mirror(&plan)));
+        print::json(&witnessmark_web::api::mirror(&plan));
     } else {
         print::sheet(&witnessmark_sheets::text::plan(&build, &plan));
     }

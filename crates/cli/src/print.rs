@@ -34,6 +34,14 @@ pub(crate) fn out(text: &str) {
     }
 }
 
+/// Prints a value as JSON, indented for people who look.
+pub(crate) fn json(value: &impl serde::Serialize) {
+    match serde_json::to_string_pretty(value) {
+        Ok(text) => out(&format!("{text}\n")),
+        Err(error) => complain(&error.to_string()),
+    }
+}
+
 /// Says what is wrong, on standard error.
 pub(crate) fn complain(text: &str) {
     // Where even that cannot be written, nobody is there to be told.

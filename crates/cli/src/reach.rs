@@ -18,7 +18,7 @@ pub(crate) fn run(args: &Args) -> Outcome {
     let Some(build) = input::build(&args.file.file) else { return Outcome::Unusable };
     let reach = reach(&build);
     if args.json {
-        print::out(&witnessmark_web::api::to_json(&witnessmark_web::api::mirror_reach(&reach)));
+        print::json(&witnessmark_web::api::mirror_reach(&reach));
     } else {
         print::sheet(&witnessmark_sheets::text::reach(&build, &reach));
     }
