@@ -175,7 +175,7 @@ async fn take_a_name(
             return Ok(id);
         }
     }
-    Err(StoreError::Damaged { problems: vec!["No free name for a build was found.".to_owned()] }.into())
+    Err(StoreError::NoFreeName.into())
 }
 
 /// The build that this one was copied from.

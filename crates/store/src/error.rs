@@ -87,6 +87,10 @@ pub enum StoreError {
         problems: Vec<String>,
     },
 
+    /// Every name drawn for a new build was taken, which chance alone does not bring about.
+    #[error("No free name for the new build was found. Nothing was written; try again.")]
+    NoFreeName,
+
     /// The store was closed before.
     #[error("The workshop's file has been closed.")]
     Closed(#[source] sqlx::Error),
