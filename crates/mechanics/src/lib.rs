@@ -7,7 +7,7 @@
 //! Angles are degrees at every door and radians only between the braces of one function.
 //!
 //! Modules in reading order: the points, the solver, the frame and the ground under it, the cockpit from steerer to
-//! hood, the saddle, and two clearances.
+//! hood, the saddle, two clearances; the gears, the chain's path, its line and its wear; the tree of shift wires.
 #![no_std]
 
 mod angle;
@@ -31,5 +31,15 @@ pub mod saddle;
 pub mod toe;
 
 pub mod lean;
+
+pub mod gears;
+
+pub mod chain;
+
+pub mod chain_line;
+
+pub mod wear;
+
+pub mod wiring;
 
 pub use vector::{Point2, Point3, Side};
