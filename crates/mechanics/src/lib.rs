@@ -32,6 +32,12 @@ pub mod toe;
 
 pub mod lean;
 
+pub mod chance;
+
+pub mod adjustment;
+
+pub mod network;
+
 pub mod gears;
 
 pub mod chain;
