@@ -1,1 +1,55 @@
-//! (being laid)
+//! On screen: pages and a JSON mirror of a plan, served by this machine to this machine.
+//!
+//! A page presents a [`witnessmark_core::Plan`] and computes nothing. What is typed goes through
+//! [`witnessmark_intake`], what is kept through [`witnessmark_store`]. Everything a page needs (style, script, typeface)
+//! is inside the program, so it works without any network.
+//!
+//! - [`router`]: the pages as a service, for a program of one's own.
+//! - [`serve`]: the same on an open door, until told to stop.
+//! - [`api::mirror`] and [`api::mirror_reach`]: a plan, and what reaches the asked position, as plain data for JSON.
+//!
+//! What is **not** here: who may sign in, what a number means, how a text is read, how a change is kept.
+
+pub mod api;
+
+mod app;
+mod assets;
+mod guard;
+mod key;
+mod loaded;
+mod pages;
+mod refusal;
+mod shell;
+mod sign;
+mod words;
+
+#[cfg(test)]
+mod testing;
+
+pub use app::App;
+
+use axum::Router;
+use std::future::Future;
+use tokio::net::TcpListener;
+
+/// All pages, behind the guard.
+pub fn router(app: App) -> Router {
+    Router::new()
+        .merge(pages::routes())
+        .merge(api::routes())
+        .merge(assets::routes())
+        .fallback(refusal::no_such_page)
+        .layer(axum::middleware::from_fn_with_state(app.clone(), guard::guard))
+        .with_state(app)
+}
+
+/// Serves the pages on a door that is already open, until `shutdown` is over; what is being answered then is finished.
+/// Refuses when the door itself fails.
+pub async fn serve(
+    listener: TcpListener,
+    app: App,
+    shutdown: impl Future<Output = ()> + Send + 'static,
+) -> std::io::Result<()> {
+    let app = app.listening_on(listener.local_addr()?);
+    axum::serve(listener, router(app)).with_graceful_shutdown(shutdown).await
+}

@@ -1,0 +1,278 @@
+// The page at the bench: sends a changed field, puts the changed pieces of the page in place, lights what a finding is about.
+//
+// A field is an element with data-path; data-before is what it said when the page was made, and is absent where the field
+// is not known. An answer is a row of templates, each with one element that takes the place of the one with its id.
+"use strict";
+
+(() => {
+  const byId = (id) => document.getElementById(id);
+  const stored = (() => {
+    // A browser may forbid keeping anything; then the name lives as long as the page.
+    try { return window.localStorage; } catch { return { getItem: () => null, setItem: () => {} }; }
+  })();
+
+  // ---- who is at the bench -----------------------------------------------------------------------------------------
+
+  const who = byId("who");
+  who.value = stored.getItem("who") ?? "";
+  who.addEventListener("change", () => stored.setItem("who", who.value.trim()));
+  // Plain forms carry the name too.
+  document.addEventListener("submit", (event) => {
+    const field = event.target.elements.who;
+    if (field) field.value = who.value;
+  });
+
+  // ---- the pieces of an answer -------------------------------------------------------------------------------------
+
+  const control = (field) => field.querySelector("input, select");
+  const before = (field) => field.dataset.before ?? "";
+  const isDirty = (field) => control(field).value !== before(field);
+
+  // What a person has done to the page stays done: unfolded parts, shown rows, and a text that is not sent yet.
+  const kept = (settled) => ({
+    beforeAttributeUpdated: (name) => !["open", "aria-expanded", "data-fetched"].includes(name),
+    beforeNodeMorphed: (old, fresh) => {
+      if (old.nodeType !== Node.ELEMENT_NODE) return true;
+      if (old.dataset.path !== undefined && old.dataset.path !== settled) {
+        const isBusy = isDirty(old) || old.classList.contains("refused") || old.classList.contains("clash");
+        return !isBusy;
+      }
+      // What was fetched into a fold is renewed by its own pieces.
+      return !(old.dataset.fetched !== undefined && fresh.dataset.fetch !== undefined);
+    },
+    // A row that was unfolded under a number is not part of what the server sent.
+    beforeNodeRemoved: (node) => !(node.nodeType === Node.ELEMENT_NODE && node.classList.contains("unfolded")),
+  });
+
+  const put = (fresh, settled) => {
+    const old = byId(fresh.id);
+    if (old) Idiomorph.morph(old, fresh, { ignoreActiveValue: true, callbacks: kept(settled) });
+  };
+
+  const pieces = (text) => {
+    const page = new DOMParser().parseFromString(text, "text/html");
+    return [...page.querySelectorAll("template")].map((template) => template.content.firstElementChild).filter(Boolean);
+  };
+
+  const arrived = () => {
+    localTimes(document);
+    if (lit) light(lit.dataset.lights);
+  };
+
+  /** Puts the whole page anew: it has missed something. */
+  const renew = async (settled) => {
+    const response = await fetch(location.href, { headers: { accept: "text/html" } });
+    const page = new DOMParser().parseFromString(await response.text(), "text/html");
+    put(page.getElementById("main"), settled);
+    await Promise.all([...document.querySelectorAll("[data-fetched]")].map((fold) => fill(fold)));
+    arrived();
+  };
+
+  // ---- changing a field --------------------------------------------------------------------------------------------
+
+  const drawKey = () => [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  const shown = () => byId("revision")?.dataset;
+  const say = (text, button) => {
+    const told = byId("told");
+    told.replaceChildren(Object.assign(document.createElement("p"), { textContent: text }));
+    if (button) told.append(button);
+  };
+
+  // One request at a time: each says what it changes from, and that is known once the one before is answered.
+  let line = Promise.resolve();
+  const queue = (work) => (line = line.then(work).catch((error) => say(`The page failed: ${error.message}.`)));
+
+  /** Sends a request and puts its answer in place. */
+  const send = async (address, values, settled) => {
+    const slow = setTimeout(() => say("Writing …"), 500);
+    let response;
+    try {
+      response = await fetch(address, {
+        method: "POST",
+        headers: { "x-pieces": "1" },
+        body: new URLSearchParams({ ...values, who: who.value, seen: shown().revision }),
+      });
+    } catch {
+      clearTimeout(slow);
+      // The same key again: should the first attempt have arrived after all, the second does nothing twice.
+      const again = Object.assign(document.createElement("button"), { type: "button", textContent: "send again" });
+      again.addEventListener("click", () => queue(() => send(address, values, settled)));
+      say("Not written: the program does not answer. What you typed is still there.", again);
+      return;
+    }
+    clearTimeout(slow);
+    const fresh = pieces(await response.text());
+    if (fresh.length === 0) {
+      say(`Not written: the program answered ${response.status}.`);
+      return;
+    }
+    for (const piece of fresh) put(piece, settled);
+    if (!response.ok && byId("told").textContent === "Writing …") say("");
+    if (response.headers.has("x-stale")) await renew(settled);
+    arrived();
+  };
+
+  const commit = (field) => {
+    // The text is taken now, what it changes from when its turn comes.
+    const after = control(field).value.trim();
+    const path = field.dataset.path;
+    queue(async () => {
+      const now = byId(field.id) ?? field;
+      if (after === before(now) && !now.classList.contains("refused")) return;
+      const values = { path, after, key: drawKey() };
+      if (now.dataset.before !== undefined) values.before = now.dataset.before;
+      now.setAttribute("aria-busy", "true");
+      await send(`/builds/${shown().build}/edit`, values, path);
+      byId(field.id)?.removeAttribute("aria-busy");
+    });
+  };
+
+  document.addEventListener("change", (event) => {
+    const field = event.target.closest("[data-path]");
+    if (field) commit(field);
+  });
+
+  document.addEventListener("keydown", (event) => {
+    const field = event.target.closest?.("[data-path]");
+    if (!field || event.target.tagName !== "INPUT" || event.isComposing) return;
+    if (event.key === "Enter") {
+      // A browser reports the change itself, and only if there is one; a refused text is sent again all the same.
+      if (field.classList.contains("refused") && !isDirty(field)) commit(field);
+    } else if (event.key === "Escape" && isDirty(field)) {
+      event.target.value = before(field);
+      event.preventDefault();
+    }
+  });
+
+  // ---- buttons -----------------------------------------------------------------------------------------------------
+
+  const acts = {
+    theirs: (button) => {
+      const field = button.closest("[data-path]");
+      control(field).value = before(field);
+      field.classList.remove("clash");
+      field.querySelector(".note").remove();
+      control(field).focus();
+    },
+    mine: (button) => commit(button.closest("[data-path]")),
+  };
+
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest("button");
+    if (button?.dataset.do) acts[button.dataset.do](button);
+    if (button?.dataset.undo) {
+      button.disabled = true;
+      queue(() => send(`/builds/${shown().build}/undo`, { revision: button.dataset.undo, key: button.dataset.key }, null));
+    }
+    const more = event.target.closest("a.more");
+    if (more && shown() && !(event.ctrlKey || event.metaKey || event.shiftKey) && more.closest("tbody")) {
+      event.preventDefault();
+      unfold(more);
+    }
+  });
+
+  // ---- folds -------------------------------------------------------------------------------------------------------
+
+  /** The piece with this id of another page. */
+  const pieceOf = async (address, id) => {
+    const page = new DOMParser().parseFromString(await (await fetch(address)).text(), "text/html");
+    const piece = page.getElementById(id);
+    piece?.removeAttribute("id");
+    return piece;
+  };
+
+  /** Fetches all facts of a part into its fold. */
+  const fill = async (fold) => {
+    const facts = await pieceOf(fold.dataset.fetch, "facts");
+    if (!facts) return;
+    fold.replaceChildren(facts);
+    fold.dataset.fetched = "";
+    localTimes(fold);
+  };
+
+  document.addEventListener("toggle", (event) => {
+    const fold = event.target.querySelector?.(":scope > [data-fetch]");
+    if (fold && event.target.open && fold.dataset.fetched === undefined) fill(fold);
+  }, true);
+
+  /** Shows or hides what is known about a number, below its rows. */
+  const unfold = async (more) => {
+    const body = more.closest("tbody");
+    const there = body.querySelector(":scope > .unfolded");
+    more.setAttribute("aria-expanded", there ? "false" : "true");
+    if (there) return there.remove();
+    const row = document.createElement("tr");
+    row.className = "unfolded";
+    const cell = row.insertCell();
+    cell.colSpan = 6;
+    cell.textContent = "…";
+    body.append(row);
+    cell.replaceChildren((await pieceOf(more.href, "more")) ?? "There is nothing to show.");
+    localTimes(cell);
+  };
+
+  document.querySelectorAll("tbody a.more").forEach((more) => {
+    if (byId("head")) more.setAttribute("aria-expanded", "false");
+  });
+
+  // An address that names a fold, or something in one, unfolds it.
+  const reveal = () => {
+    const place = byId(decodeURIComponent(location.hash.slice(1)));
+    if (place?.tagName === "DETAILS") place.open = true;
+    const field = place?.matches("[data-path]") ? control(place) : place?.querySelector("summary, input, a");
+    if (place) (field ?? place).focus({ preventScroll: true });
+  };
+  window.addEventListener("hashchange", reveal);
+  reveal();
+
+  // ---- lighting what a finding is about ----------------------------------------------------------------------------
+
+  let lit = null;
+  const light = (addresses) => {
+    document.querySelectorAll(".lit").forEach((place) => place.classList.remove("lit"));
+    if (!addresses) return;
+    const wanted = new Set(addresses.split(" "));
+    document.querySelectorAll("[data-at]").forEach((place) => {
+      if (place.dataset.at.split(" ").some((address) => wanted.has(address))) place.classList.add("lit");
+    });
+  };
+  const touch = (finding) => {
+    if (finding === lit) return;
+    lit = finding;
+    light(finding?.dataset.lights);
+  };
+  for (const kind of ["pointerover", "focusin", "click"]) {
+    document.addEventListener(kind, (event) => {
+      const finding = event.target.closest?.("[data-lights]");
+      if (finding) touch(finding);
+      // A row lights its place on the drawing while one types in it.
+      else if (kind === "focusin") {
+        const row = event.target.closest?.("#main [data-at]");
+        lit = null;
+        light(row?.dataset.at);
+      } else if (kind === "pointerover" && lit && !lit.contains(document.activeElement)) touch(null);
+    });
+  }
+
+  // ---- times, paper, other tablets ---------------------------------------------------------------------------------
+
+  const clock = new Intl.DateTimeFormat(undefined, { dateStyle: "medium", timeStyle: "short" });
+  function localTimes(place) {
+    place.querySelectorAll("time:not([data-local])").forEach((time) => {
+      time.textContent = clock.format(new Date(time.dateTime));
+      time.dataset.local = "";
+    });
+  }
+  localTimes(document);
+
+  // Another tablet may have written meanwhile: look when somebody comes back to this one, and now and then.
+  const look = () => {
+    if (!shown() || document.hidden) return;
+    queue(async () => {
+      const response = await fetch(`/builds/${shown().build}/revision`).catch(() => null);
+      if (response?.ok && (await response.text()) !== shown().revision) await renew(null);
+    });
+  };
+  document.addEventListener("visibilitychange", look);
+  setInterval(look, 10_000);
+})();

@@ -1,0 +1,87 @@
+//! Addresses of things on the bike, as findings, drawing and rows share them.
+
+use witnessmark_core::number::Side;
+
+/// The address of a number on a side: `hood-x.left`.
+pub(crate) fn of_number(id: &str, side: Side) -> String {
+    if side == Side::None { id.to_owned() } else { format!("{id}.{}", side.word()) }
+}
+
+/// The addresses that touching an address lights: itself and the part it belongs to.
+/// `parts.tyre.front.outer_radius` lights `parts.tyre.front` and `parts.tyre` too.
+pub(crate) fn lights(address: &str) -> String {
+    if !address.starts_with("parts.") {
+        return address.to_owned();
+    }
+    let mut all = vec![address];
+    let mut rest = address;
+    while let Some((shorter, _)) = rest.rsplit_once('.').filter(|(shorter, _)| *shorter != "parts") {
+        all.push(shorter);
+        rest = shorter;
+    }
+    all.join(" ")
+}
+
+/// The address under which a field is lit: its number's for an asked or measured value, else its path.
+pub(crate) fn of_path(path: &str) -> &str {
+    let number = path.strip_prefix("asked.").or_else(|| path.strip_prefix("measured."));
+    match number {
+        Some(rest) => rest.rsplit_once('.').map_or(rest, |(address, _)| address),
+        None => path,
+    }
+}
+
+/// The place on the page that shows an address.
+pub(crate) fn anchor(address: &str) -> String {
+    match address.split('.').collect::<Vec<_>>().as_slice() {
+        ["shelf", kind, place, ..] => format!("#part.shelf.{kind}.{place}"),
+        ["parts", kind, place, _fact, ..] => format!("#part.parts.{kind}.{place}"),
+        ["parts", kind, fact_or_place] => {
+            let is_place = witnessmark_core::part::kind(kind)
+                .is_some_and(|kind| kind.places != witnessmark_core::part::Places::One);
+            if is_place { format!("#part.parts.{kind}.{fact_or_place}") } else { format!("#part.parts.{kind}") }
+        }
+        ["parts", kind] => format!("#part.parts.{kind}"),
+        [section @ ("settings" | "job" | "rider" | "fit" | "search"), ..] => {
+            if address.contains('.') { format!("#field.{address}") } else { format!("#{section}") }
+        }
+        ["asked" | "measured", ..] => format!("#row.{}", of_path(address)),
+        _ => format!("#row.{address}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_fact_lights_its_part() {
+        assert_eq!(
+            lights("parts.tyre.front.outer_radius"),
+            "parts.tyre.front.outer_radius parts.tyre.front parts.tyre"
+        );
+        assert_eq!(lights("hood-x.left"), "hood-x.left");
+    }
+
+    #[test]
+    fn an_asked_value_is_lit_with_its_number() {
+        assert_eq!(of_path("asked.hood-x.left.value"), "hood-x.left");
+        assert_eq!(of_path("measured.steerer-cut.plus_minus"), "steerer-cut");
+        assert_eq!(of_path("settings.bar_roll"), "settings.bar_roll");
+    }
+
+    #[test]
+    fn every_address_has_its_place_on_the_page() {
+        for (address, place) in [
+            ("parts.stem.length", "#part.parts.stem"),
+            ("parts.stem", "#part.parts.stem"),
+            ("parts.tyre.front", "#part.parts.tyre.front"),
+            ("parts.tyre.front.mass", "#part.parts.tyre.front"),
+            ("settings.bar_roll", "#field.settings.bar_roll"),
+            ("asked.hood-x.left.value", "#row.hood-x.left"),
+            ("steerer-cut", "#row.steerer-cut"),
+        ] {
+            assert_eq!(anchor(address), place);
+        }
+    }
+}

@@ -1,0 +1,196 @@
+//! The side drawing: planned in solid lines, asked as rings, measured as dots, and the signs of a few numbers.
+//!
+//! The picture's unit is the millimetre. Colours and pens are the style's; only widths that are widths of tubes stand
+//! here.
+
+use crate::{sign, words};
+use maud::{Markup, html};
+use std::fmt::Write as _;
+use witnessmark_core::Plan;
+use witnessmark_core::compute::PlannedNumber;
+use witnessmark_core::draw::{Callout, Mark, Role, Shape};
+
+/// Blank paper round the bike.
+const MARGIN_MM: f64 = 40.0;
+/// The height of a callout.
+const LABEL_MM: f64 = 62.0;
+/// The pen of an outline.
+const PEN_MM: f64 = 5.0;
+
+/// The drawing with its frame.
+pub(crate) fn figure(plan: &Plan) -> Markup {
+    html! {
+        figure #drawing {
+            @match paper(plan) {
+                Some(paper) => { (picture(plan, &paper)) }
+                None => { p.quiet { "Nothing to draw yet. The frame’s stack, reach and angles, the fork and the tyres place the first lines." } }
+            }
+            figcaption {
+                span { (key("asked")) "asked" }
+                span { (key("planned")) "planned" }
+                span { (key("measured")) "measured" }
+                span.scale { "to scale, drive side; rule in mm from the bottom bracket" }
+            }
+        }
+    }
+}
+
+fn key(class: &str) -> Markup {
+    html! {
+        svg.key viewBox="-10 -10 20 20" aria-hidden="true" {
+            @match class {
+                "asked" => { circle.asked r="7" {} }
+                "planned" => { path.solid d="M-10 0h20" {} }
+                _ => { circle.measured r="5" {} }
+            }
+        }
+    }
+}
+
+/// The part of the plane that is drawn, mm, y up.
+struct Paper {
+    left: f64,
+    right: f64,
+    bottom: f64,
+    top: f64,
+}
+
+fn paper(plan: &Plan) -> Option<Paper> {
+    // The ground line may run as far as it likes; the paper ends with the bike.
+    let (low, high) = plan.drawing.bounds()?;
+    Some(Paper {
+        left: low.x_mm - MARGIN_MM,
+        right: high.x_mm + MARGIN_MM,
+        bottom: low.y_mm - MARGIN_MM - 50.0,
+        top: high.y_mm + MARGIN_MM,
+    })
+}
+
+fn picture(plan: &Plan, paper: &Paper) -> Markup {
+    let marks = &plan.drawing.marks;
+    let of = |role: Role| marks.iter().filter(move |mark| mark.role == role);
+    html! {
+        svg viewBox={ (tenth(paper.left)) " " (tenth(-paper.top)) " " (tenth(paper.right - paper.left)) " " (tenth(paper.top - paper.bottom)) }
+            role="img" aria-label="Side drawing of the bike, to scale. Every value in it stands in the tables below." {
+            (rule(paper))
+            g.ground { @for mark in of(Role::Ground) { (outline(mark, mark.thickness_mm, None)) } }
+            g.wheels { @for mark in of(Role::Wheel) { (tube(mark)) } }
+            // All outlines before all fillings: tubes that meet become one shape.
+            g.frame {
+                @for mark in of(Role::Frame) { (outline(mark, mark.thickness_mm, Some("ink"))) }
+                @for mark in of(Role::Frame) { (outline(mark, mark.thickness_mm - 2.0 * PEN_MM, Some("paper"))) }
+            }
+            g.planned { @for mark in of(Role::Part) { (outline(mark, mark.thickness_mm, Some("solid"))) } }
+            g.asked { @for mark in of(Role::Asked) { (outline(mark, 0.0, None)) } }
+            g.measured { @for mark in of(Role::Measured) { (outline(mark, 0.0, None)) } }
+            g.callouts { @for label in labels(plan, paper) { (label) } }
+        }
+    }
+}
+
+/// A mark as a tube of its own: an outline and its filling.
+fn tube(mark: &Mark) -> Markup {
+    html! {
+        (outline(mark, mark.thickness_mm, Some("ink")))
+        @if mark.thickness_mm > 0.0 { (outline(mark, mark.thickness_mm - 2.0 * PEN_MM, Some("paper"))) }
+    }
+}
+
+/// A mark drawn with a pen of this width; a width of nothing is left to the style.
+fn outline(mark: &Mark, width_mm: f64, class: Option<&str>) -> Markup {
+    let about = mark.about.join(" ");
+    let width = (width_mm > 0.0).then(|| tenth(width_mm));
+    match &mark.shape {
+        Shape::Path(points) => {
+            let mut path = String::new();
+            for (at, point) in points.iter().enumerate() {
+                let pen = if at == 0 { 'M' } else { 'L' };
+                // Writing into a string does not fail.
+                let _ = write!(path, "{pen}{} {}", tenth(point.x_mm), tenth(-point.y_mm));
+            }
+            html! { path class=[class] d=(path) stroke-width=[width] data-at=(about) {} }
+        }
+        Shape::Circle { centre, radius_mm } => html! {
+            circle class=[class] cx=(tenth(centre.x_mm)) cy=(tenth(-centre.y_mm)) r=(tenth(*radius_mm)) stroke-width=[width] data-at=(about) {}
+        },
+    }
+}
+
+/// The rule along the foot of the paper: a stroke every 50 mm, a longer one with its figure every 200.
+fn rule(paper: &Paper) -> Markup {
+    let foot = -paper.bottom - 6.0;
+    let step = 50.0;
+    let first = (paper.left / step).ceil();
+    let mut strokes = String::new();
+    let mut figures = Vec::new();
+    let mut at = first;
+    // A bike is some two metres long, so some forty strokes.
+    while at * step <= paper.right && at - first < 200.0 {
+        let x = at * step;
+        let long = at.rem_euclid(4.0) == 0.0;
+        let _ = write!(strokes, "M{} {}v-{}", tenth(x), tenth(foot), if long { 22 } else { 11 });
+        if long {
+            figures.push(x);
+        }
+        at += 1.0;
+    }
+    html! {
+        g.rule {
+            path d=(strokes) {}
+            @for x in figures { text x=(tenth(x + 5.0)) y=(tenth(foot - 12.0)) { (words::signed(witnessmark_core::field::Kind::Plain, x).trim_start_matches('+')) } }
+        }
+    }
+}
+
+/// The signs of the numbers that have a place on the drawing: those behind the bottom bracket along the left edge, those
+/// ahead of it along the right one, and those on the ground under it, each with a thin line to its place.
+fn labels(plan: &Plan, paper: &Paper) -> Vec<Markup> {
+    let known = |callout: &&Callout| number_at(plan, &callout.about).is_some_and(|one| one.planned.is_ok());
+    let mut all: Vec<&Callout> = plan.drawing.callouts.iter().filter(known).collect();
+    all.sort_by(|a, b| b.at.y_mm.total_cmp(&a.at.y_mm));
+    let (high, low): (Vec<&Callout>, Vec<&Callout>) = all.into_iter().partition(|callout| callout.at.y_mm > 0.0);
+    let (behind, ahead): (Vec<&Callout>, Vec<&Callout>) = high.into_iter().partition(|callout| callout.at.x_mm < 0.0);
+
+    let mut drawn = Vec::new();
+    for (list, x) in [(behind, paper.left + 4.0), (ahead, paper.right - 254.0)] {
+        for (at, callout) in (0_u32..).zip(list) {
+            let y = paper.top - 30.0 - f64::from(at) * LABEL_MM;
+            drawn.push(label(plan, callout, x, y));
+        }
+    }
+    for (at, callout) in (0_u32..).zip(low) {
+        drawn.push(label(plan, callout, -100.0 + f64::from(at) * 300.0, 0.0_f64.max(paper.bottom + 130.0)));
+    }
+    drawn
+}
+
+/// One sign: what it is called, its planned value, and the three strokes.
+fn label(plan: &Plan, callout: &Callout, x: f64, y: f64) -> Markup {
+    let Some(one) = number_at(plan, &callout.about) else { return html! {} };
+    let value = one.planned.as_ref().ok().map(|value| words::with_unit(one.number.kind, *value));
+    let short = one.number.name.split(',').next().unwrap_or(one.number.name);
+    let name = format!("{short} {}", one.side.word());
+    // The line leaves the label at the side that looks at the bike.
+    let from = if callout.at.x_mm > x + 120.0 { x + 236.0 } else { x - 6.0 };
+    html! {
+        g.callout class=(sign::class_of(one.verdict)) data-at=(callout.about) {
+            path.leader d={ "M" (tenth(from)) " " (tenth(-y + 4.0)) "L" (tenth(callout.at.x_mm)) " " (tenth(-callout.at.y_mm)) } {}
+            g transform={ "translate(" (tenth(x)) " " (tenth(-y - 22.0)) ")" } {
+                svg width="84" height="35" viewBox="0 0 72 30" { (sign::strokes(one)) }
+                text.name x="94" y="8" { (name.trim_end()) }
+                text.value x="94" y="36" { (value.unwrap_or_default()) }
+            }
+        }
+    }
+}
+
+fn number_at<'a>(plan: &'a Plan, address: &str) -> Option<&'a PlannedNumber> {
+    plan.numbers.each().iter().find(|one| super::address::of_number(one.number.id, one.side) == address)
+}
+
+/// A tenth of a millimetre is finer than any pen.
+fn tenth(value: f64) -> f64 {
+    let tenths = (value * 10.0).round() / 10.0;
+    // No "-0" in a picture.
+    if tenths == 0.0 { 0.0 } else { tenths }
+}

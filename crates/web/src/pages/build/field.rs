@@ -1,0 +1,240 @@
+//! A field one can type into: its label, what was typed, its unit, what it means, and what is wrong with it.
+//!
+//! A field stands on the page in one of two shapes. The value of an asked or measured number stands in its row of the
+//! table and is named by that row; everything else has its label and meaning beside it. The script sends `data-path`
+//! and `data-before`; a field that is not known has no `data-before`.
+
+use super::fragment::Fragment;
+use crate::loaded::Loaded;
+use crate::words;
+use maud::{Markup, html};
+use witnessmark_core::Build;
+use witnessmark_core::field::{Choice, Field, Kind, Value};
+use witnessmark_core::model::in_words;
+use witnessmark_core::number::{self, Number};
+
+/// What is to be said beside a field.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Note<'a> {
+    /// Nothing.
+    None,
+    /// The text was not taken; it stays where it was typed.
+    Refused { path: &'a str, typed: &'a str, says: &'a str },
+    /// Somebody else changed the field meanwhile.
+    Clash { path: &'a str, yours: Option<&'a str>, theirs: Option<&'a str>, who: Option<&'a str>, at_ms: Option<i64> },
+}
+
+impl Note<'_> {
+    /// The note, if it is about this field.
+    fn about(self, path: &str) -> Self {
+        match self {
+            Note::Refused { path: about, .. } | Note::Clash { path: about, .. } if about != path => Note::None,
+            other => other,
+        }
+    }
+}
+
+/// The piece of the page in which a field stands, with its note; `None` for a path that leads nowhere.
+pub(crate) fn fragment(loaded: &Loaded, path: &str, note: Note<'_>) -> Option<Fragment> {
+    let fact = path.strip_suffix(".from").unwrap_or(path);
+    if path.starts_with("parts.") || path.starts_with("shelf.") {
+        Some(Fragment { id: format!("fact.{fact}"), html: super::parts::fact(loaded, fact, note)? })
+    } else {
+        Some(Fragment { id: id_of(path), html: shown(loaded, path, note)? })
+    }
+}
+
+fn keys(path: &str) -> Vec<&str> {
+    path.split('.').collect()
+}
+
+/// The id of a field's element.
+fn id_of(path: &str) -> String {
+    format!("field.{path}")
+}
+
+/// The field in the shape that its place wants; `None` for a path that leads nowhere.
+pub(crate) fn shown(loaded: &Loaded, path: &str, note: Note<'_>) -> Option<Markup> {
+    let field = Build::field(path).ok()?;
+    let in_row = matches!(keys(path).as_slice(), ["asked" | "measured", .., "value"] | ["parts" | "shelf", .., "from"]);
+    Some(one(&One { loaded, path, field: &field, in_row, note: note.about(path) }))
+}
+
+/// A field to be shown.
+struct One<'a> {
+    loaded: &'a Loaded,
+    path: &'a str,
+    field: &'a Field,
+    in_row: bool,
+    note: Note<'a>,
+}
+
+fn one(one: &One<'_>) -> Markup {
+    let One { loaded, path, field, in_row, note } = one;
+    let kept = loaded.text(path);
+    let before = match note {
+        Note::Clash { theirs, .. } => *theirs,
+        _ => kept,
+    };
+    let text = match note {
+        Note::Refused { typed, .. } => Some(*typed),
+        Note::Clash { yours, .. } => *yours,
+        Note::None => kept,
+    };
+    let says = message(one);
+    let class = match (note, &says, in_row) {
+        (Note::Clash { .. }, ..) => "field clash",
+        (_, Some(_), _) => "field refused",
+        (.., true) => "field in-row",
+        _ => "field",
+    };
+    let control = Control {
+        id: format!("in.{path}"),
+        name: spoken_name(path),
+        text: text.unwrap_or_default(),
+        invalid: says.is_some(),
+        in_row: *in_row,
+        described_by: [(!in_row).then(|| format!("says.{path}")), says.is_some().then(|| format!("note.{path}"))]
+            .into_iter()
+            .flatten()
+            .collect::<Vec<_>>()
+            .join(" "),
+    };
+    html! {
+        div class=(class) id=(id_of(path)) data-path=(path) data-before=[before] data-at=(super::address::of_path(path)) {
+            @if !in_row { label for=(control.id) { (field.words()) } }
+            span.box {
+                (control.shown(path, field))
+                @if let Some(unit) = unit(one, text) { span.unit { (unit) } }
+            }
+            @if !in_row { p.says id={ "says." (path) } { (field.says) } }
+            @if let Some(says) = says { div.note id={ "note." (path) } role="alert" { (says) } }
+        }
+    }
+}
+
+/// What is said below the field.
+fn message(one: &One<'_>) -> Option<Markup> {
+    let quoted = |text: Option<&str>| text.map_or_else(|| "nothing".to_owned(), |text| format!("“{text}”"));
+    match &one.note {
+        Note::Refused { says, .. } => Some(html! { p { (says) } }),
+        Note::Clash { yours, theirs, who, at_ms, .. } => Some(html! {
+            p {
+                (who.unwrap_or("Somebody")) " put " (quoted(*theirs)) " here meanwhile"
+                @if let Some(at) = at_ms { ", " (words::moment(*at)) }
+                "; you typed " (quoted(*yours)) ". Nothing was overwritten."
+            }
+            p.choice {
+                button type="button" data-do="theirs" { "take theirs" }
+                button type="button" data-do="mine" { "put mine" }
+            }
+        }),
+        Note::None => {
+            let problem = one.loaded.problem(one.path)?;
+            Some(html! { p { "This was kept and cannot be read: " (problem.sentence()) "." } })
+        }
+    }
+}
+
+/// The unit; where the text was typed in another one, the value in the house's.
+fn unit(one: &One<'_>, text: Option<&str>) -> Option<String> {
+    let unit = one.field.kind.unit();
+    let is_plain = |text: &str| text.trim().replace(',', ".").parse::<f64>().is_ok();
+    if matches!(one.note, Note::None)
+        && let Some(typed) = text
+        && let Ok(Some(leaf)) = one.loaded.build.get(one.path)
+        && matches!(leaf.value, Value::Number(_))
+        && !is_plain(typed)
+        && !unit.is_empty()
+    {
+        return Some(format!("= {}", words::value(one.field.kind, &leaf.value)));
+    }
+    (!unit.is_empty()).then(|| unit.to_owned())
+}
+
+/// The name by which a screen reader calls a field without a label of its own.
+fn spoken_name(path: &str) -> String {
+    match keys(path).as_slice() {
+        ["parts" | "shelf", fact @ .., "from"] => format!("{}: where this fact comes from", words::of_key(&fact.join(" "))),
+        [column, id, side @ .., "value"] => {
+            let name = number::by_id(id).map_or(*id, |number| number.name);
+            [&format!("{column}: {name}"), side.join(", ").as_str()].join(if side.is_empty() { "" } else { ", " })
+        }
+        _ => in_words(path),
+    }
+}
+
+/// The thing one types into or chooses from.
+struct Control<'a> {
+    id: String,
+    name: String,
+    text: &'a str,
+    invalid: bool,
+    in_row: bool,
+    described_by: String,
+}
+
+impl Control<'_> {
+    fn shown(&self, path: &str, field: &Field) -> Markup {
+        match field.kind {
+            Kind::YesNo => self.select(&["yes", "no"]),
+            Kind::Choice(words) => match definitions(path, field) {
+                Some(words) => self.select(&words),
+                None => self.select(words),
+            },
+            kind => self.input(field, kind),
+        }
+    }
+
+    fn select(&self, words: &[&str]) -> Markup {
+        let is_among = self.text.is_empty() || words.contains(&self.text);
+        html! {
+            select id=(self.id) aria-label=[self.in_row.then_some(&self.name)]
+                aria-describedby=[self.described()] aria-invalid=[self.invalid.then_some("true")] {
+                option value="" selected[self.text.is_empty()] { "not known" }
+                @if !is_among { option selected { (self.text) } }
+                @for word in words { option selected[*word == self.text] { (word) } }
+            }
+        }
+    }
+
+    fn input(&self, field: &Field, kind: Kind) -> Markup {
+        let figures = !matches!(kind, Kind::Text | Kind::Day);
+        // A tablet's figure keys have no minus and no semicolon.
+        let keys = figures && field.low >= 0.0 && !matches!(kind, Kind::Lengths | Kind::Angles | Kind::Counts);
+        html! {
+            input id=(self.id) value=(self.text) autocomplete="off" spellcheck="false" autocapitalize="off"
+                class=[figures.then_some("figure")] inputmode=[keys.then_some("decimal")]
+                aria-label=[self.in_row.then_some(&self.name)]
+                aria-describedby=[self.described()] aria-invalid=[self.invalid.then_some("true")]
+                placeholder=[matches!(kind, Kind::Day).then_some("2027-03-14")];
+        }
+    }
+
+    fn described(&self) -> Option<&str> {
+        (!self.described_by.is_empty()).then_some(self.described_by.as_str())
+    }
+}
+
+/// The definitions in use for this number, where the field asks for one.
+fn definitions(path: &str, field: &Field) -> Option<Vec<&'static str>> {
+    let id = path.strip_prefix("asked.")?.split('.').next()?;
+    let words = of_number(number::by_id(id)?, field.key());
+    (!words.is_empty()).then_some(words)
+}
+
+/// The words that a number's form allows under a key: `line` of a saddle height.
+pub(crate) fn of_number(number: &Number, key: &str) -> Vec<&'static str> {
+    fn names<C: Choice>(list: &[C]) -> Vec<&'static str> {
+        list.iter().filter_map(|one| C::NAMES.iter().find(|name| **name == one.name()).copied()).collect()
+    }
+    let forms = &number.forms;
+    match key {
+        "line" => names(forms.line),
+        "from" => names(forms.from),
+        "to" => names(forms.to),
+        "across" => names(forms.across),
+        "cover" => names(forms.cover),
+        _ => Vec::new(),
+    }
+}

@@ -1,0 +1,99 @@
+//! Pieces of the page that change when the build does, each under its id; an answer to a change is those that differ.
+
+use super::{drawing, field, findings, head, numbers, parts, walk};
+use crate::loaded::Loaded;
+use axum::http::header::{CONTENT_TYPE, HeaderName};
+use axum::http::{HeaderValue, StatusCode};
+use axum::response::{IntoResponse, Response};
+use maud::{Markup, html};
+use witnessmark_core::number::{self, Area};
+
+/// A piece of the page.
+#[derive(Debug)]
+pub(crate) struct Fragment {
+    /// The id of its element.
+    pub(crate) id: String,
+    /// The element.
+    pub(crate) html: Markup,
+}
+
+/// The areas in the order in which a mechanic walks round the bike.
+pub(crate) const AREAS: [Area; 7] = [
+    Area::Cockpit,
+    Area::FrontEnd,
+    Area::FrameAndRouting,
+    Area::Transmission,
+    Area::WheelsAndBrakes,
+    Area::Saddle,
+    Area::Finish,
+];
+
+/// Everything on the page that follows from the plan.
+fn worked_out(loaded: &Loaded) -> Vec<Fragment> {
+    let one = |id: &str, html: Markup| Fragment { id: id.to_owned(), html };
+    let mut all = vec![
+        one("head", head::head(loaded)),
+        one("drawing", drawing::figure(&loaded.plan)),
+        one("findings", findings::list(loaded)),
+        one("walk", walk::nav(loaded)),
+    ];
+    all.extend(number::all().flat_map(|number| numbers::rows(loaded, number)));
+    all.extend(parts::summaries(loaded));
+    all
+}
+
+/// What changed between two states of a build: what follows from the plan, and the fields themselves.
+pub(crate) fn changed(before: &Loaded, now: &Loaded) -> Vec<Fragment> {
+    let mut pieces: Vec<Fragment> = now
+        .differs_from(before)
+        .iter()
+        .filter_map(|path| field::fragment(now, path, field::Note::None))
+        .collect();
+    for area in AREAS {
+        if parts::paths(before, area) != parts::paths(now, area) {
+            pieces.push(parts::list(now, area));
+        }
+    }
+    let was = worked_out(before);
+    let mut was = was.iter().peekable();
+    for piece in worked_out(now) {
+        // Both lists run in the same order; parts may have come or gone between.
+        let same = was.clone().find(|old| old.id == piece.id);
+        if was.peek().is_some_and(|old| old.id == piece.id) {
+            was.next();
+        }
+        if same.is_none_or(|old| old.html.0 != piece.html.0) {
+            pieces.push(piece);
+        }
+    }
+    pieces
+}
+
+/// The mark that says which state of the build a page shows.
+pub(crate) fn revision(loaded: &Loaded) -> Markup {
+    html! { span #revision hidden data-build=(loaded.id) data-revision=(loaded.revision) {} }
+}
+
+/// An answer to a change.
+pub(crate) struct Answer {
+    /// How it went.
+    pub(crate) status: StatusCode,
+    /// What is new.
+    pub(crate) pieces: Vec<Fragment>,
+    /// The page has missed something and is to be fetched again.
+    pub(crate) stale: bool,
+}
+
+impl IntoResponse for Answer {
+    fn into_response(self) -> Response {
+        // Each piece in a template of its own: a table's row is parsed as such only there.
+        let body = html! { @for piece in &self.pieces { template { (piece.html) } } };
+        let mut response = (self.status, body.into_string()).into_response();
+        let headers = response.headers_mut();
+        headers.insert(CONTENT_TYPE, HeaderValue::from_static("text/html; charset=utf-8"));
+        if self.stale {
+            headers.insert(HeaderName::from_static("x-stale"), HeaderValue::from_static("1"));
+        }
+        response
+    }
+}

@@ -1,0 +1,142 @@
+//! A build on one page: how it stands, the drawing, the findings, and the walk round the bike with every field in place.
+
+pub(crate) mod address;
+pub(crate) mod drawing;
+pub(crate) mod field;
+pub(crate) mod findings;
+pub(crate) mod fragment;
+pub(crate) mod head;
+pub(crate) mod numbers;
+pub(crate) mod parts;
+mod settings;
+pub(crate) mod walk;
+
+#[cfg(test)]
+mod tests;
+
+use crate::app::App;
+use crate::loaded::Loaded;
+use crate::refusal::Refusal;
+use crate::shell::{Page, page};
+use axum::extract::{Path, State};
+use axum::routing::{MethodRouter, get};
+use field::Note;
+use fragment::AREAS;
+use maud::{Markup, html};
+use std::sync::Arc;
+use witnessmark_core::Build;
+use witnessmark_core::build::{Fit, Job, Rider, SECTIONS, Search};
+use witnessmark_core::field::Field;
+use witnessmark_core::number::Area;
+use witnessmark_store::BuildId;
+
+pub(super) fn methods() -> MethodRouter<App> {
+    get(show)
+}
+
+async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, Refusal> {
+    let loaded = loaded(&app, &id).await?;
+    Ok(page(&Page { title: loaded.title(), main: main(&loaded) }))
+}
+
+/// The build of this name, or the page that says there is none.
+pub(super) async fn loaded(app: &App, id: &str) -> Result<Arc<Loaded>, Refusal> {
+    let id: BuildId = id.parse()?;
+    app.load(&id).await?.ok_or_else(|| Refusal::NoSuchBuild(id.to_string()))
+}
+
+fn main(loaded: &Loaded) -> Markup {
+    html! {
+        (fragment::revision(loaded))
+        (head::head(loaded))
+        (told_nothing())
+        (unread(loaded))
+        div.top { (drawing::figure(&loaded.plan)) (findings::list(loaded)) }
+        (walk::nav(loaded))
+        @for area in AREAS { (area_section(loaded, area)) }
+        (plain_section(loaded, "job", "The job", Job::FIELDS))
+        (plain_section(loaded, "rider", "The rider", Rider::FIELDS))
+        (plain_section(loaded, "fit", "The fit", Fit::FIELDS))
+        (shelf(loaded))
+        (plain_section(loaded, "search", "The search", Search::FIELDS))
+        p.links {
+            a href={ "/builds/" (loaded.id) "/history" } { "recent changes" } " "
+            a href={ "/builds/" (loaded.id) "/plan.json" } { "this build as JSON" }
+        }
+    }
+}
+
+/// Where the page says what was written.
+pub(super) fn told_nothing() -> Markup {
+    html! { div #told role="status" {} }
+}
+
+/// Kept texts that lead nowhere: they have no field beside which it could be said.
+fn unread(loaded: &Loaded) -> Markup {
+    let lost: Vec<_> = loaded.problems.iter().filter(|problem| Build::field(&problem.path).is_err()).collect();
+    html! {
+        @if !lost.is_empty() {
+            section.unread {
+                h2 { "Kept, and not understood" }
+                ul { @for problem in lost { li { (problem) "." } } }
+            }
+        }
+    }
+}
+
+fn area_section(loaded: &Loaded, area: Area) -> Markup {
+    let id = walk::id_of(area);
+    let settings = settings::of(area);
+    html! {
+        section.area id=(id) aria-labelledby={ (id) "-title" } {
+            h2 id={ (id) "-title" } { (area_title(area)) }
+            (numbers::table(loaded, area))
+            @if !settings.is_empty() {
+                h3 { "Settings" }
+                div.fields {
+                    @for field in settings { @if let Some(field) = field::shown(loaded, &format!("settings.{}", field.key()), Note::None) { (field) } }
+                }
+            }
+            h3 { "Parts" }
+            (parts::list(loaded, area).html)
+        }
+    }
+}
+
+fn area_title(area: Area) -> String {
+    use witnessmark_core::field::Choice;
+    capital(area.name())
+}
+
+/// The text with a capital at its head.
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+fn plain_section(loaded: &Loaded, key: &str, title: &str, fields: &[Field]) -> Markup {
+    let says = SECTIONS.iter().find(|section| section.key == key).map_or("", |section| section.says);
+    html! {
+        section.area id=(key) aria-labelledby={ (key) "-title" } {
+            h2 id={ (key) "-title" } { (title) }
+            p.quiet { (says) }
+            div.fields {
+                @for field in fields { @if let Some(field) = field::shown(loaded, &format!("{key}.{}", field.key()), Note::None) { (field) } }
+            }
+            p.links { a href={ "/builds/" (loaded.id) "/history?path=" (key) } { "history" } }
+        }
+    }
+}
+
+fn shelf(loaded: &Loaded) -> Markup {
+    html! {
+        section.area #shelf aria-labelledby="shelf-title" {
+            h2 #shelf-title { "The shelf" }
+            p.quiet { "Parts that could be fitted instead." }
+            div.parts {
+                @for part in parts::on_the_shelf(loaded) { (parts::folded(loaded, &part)) }
+                p.add { a href={ "/builds/" (loaded.id) "/add#shelf" } { "Put a part on the shelf" } }
+            }
+        }
+    }
+}

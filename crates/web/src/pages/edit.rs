@@ -1,0 +1,167 @@
+//! A change of one field: read, kept, and answered with what it changed on the page.
+//!
+//! - written: 200 and every piece of the page that says something new;
+//! - not a value of its kind: 422 and the field with the sentence beside it, the typed text kept;
+//! - somebody else was faster: 409 and the field with both texts, to choose from;
+//! - the store cannot: its status, and the sentence beside the field.
+
+use super::build::field::{self, Note};
+use super::build::fragment::{Answer, Fragment, changed, revision};
+use super::build::loaded;
+use crate::app::App;
+use crate::loaded::Loaded;
+use crate::refusal::Refusal;
+use crate::{key, words};
+use axum::extract::{Form, Path, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
+use axum::routing::{MethodRouter, post};
+use maud::{Markup, html};
+use serde::Deserialize;
+use std::sync::Arc;
+use witnessmark_core::Build;
+use witnessmark_core::compute::PlannedNumber;
+use witnessmark_core::model::in_words;
+use witnessmark_store::{By, Change, EditError};
+
+#[cfg(test)]
+mod tests;
+
+/// The name under which a change is kept when nobody said theirs.
+const NOBODY: &str = "bench";
+/// The longest name of a person.
+const LONGEST_NAME: usize = 40;
+
+pub(super) fn methods() -> MethodRouter<App> {
+    post(edit)
+}
+
+/// What the page sends.
+#[derive(Debug, Deserialize)]
+struct Edit {
+    /// The field.
+    path: String,
+    /// What it said; absent where it was not known.
+    before: Option<String>,
+    /// What it is to say; empty for not known.
+    after: String,
+    /// Drawn anew for each attempt, sent again with each repetition.
+    key: String,
+    /// Who is at the bench.
+    #[serde(default)]
+    who: String,
+    /// The revision that the page shows.
+    #[serde(default)]
+    seen: i64,
+}
+
+async fn edit(State(app): State<App>, Path(id): Path<String>, Form(edit): Form<Edit>) -> Result<Response, Refusal> {
+    let before = loaded(&app, &id).await?;
+    if let Err(unknown) = Build::field(&edit.path) {
+        let why = if unknown.candidates.is_empty() {
+            "nothing lies there".to_owned()
+        } else {
+            format!("“{}” is none of {}", unknown.key, unknown.candidates.join(", "))
+        };
+        return Err(Refusal::NothingSoNamed { name: edit.path, why });
+    }
+    let after = Some(edit.after.trim()).filter(|text| !text.is_empty());
+    if let Some(text) = after
+        && let Err(problem) = witnessmark_intake::leaf(&edit.path, text)
+    {
+        let says = format!("{}.", problem.sentence());
+        let note = Note::Refused { path: &edit.path, typed: &edit.after, says: &super::build::capital(&says) };
+        return Ok(beside(&before, &edit.path, note, StatusCode::UNPROCESSABLE_ENTITY));
+    }
+    if after == edit.before.as_deref() {
+        return Ok(beside(&before, &edit.path, Note::None, StatusCode::OK));
+    }
+    let change = Change { path: edit.path.clone(), before: edit.before.clone(), after: after.map(str::to_owned) };
+    let by = by(&edit.who, &edit.key);
+    match app.store().edit(&before.id, &[change], &by).await {
+        Ok(_) => written(&app, &before, edit.seen).await,
+        Err(EditError::Clash(clashes)) => {
+            let now = loaded(&app, &id).await?;
+            let clash = clashes.first();
+            let last = clash.and_then(|clash| clash.last_change.as_ref());
+            let note = Note::Clash {
+                path: &edit.path,
+                yours: after,
+                theirs: clash.and_then(|clash| clash.found.as_deref()),
+                who: last.map(|last| last.who.as_str()),
+                at_ms: last.map(|last| last.at_ms),
+            };
+            Ok(beside(&now, &edit.path, note, StatusCode::CONFLICT))
+        }
+        Err(other) => {
+            let refusal = Refusal::from(other);
+            if refusal.status().is_server_error() {
+                eprintln!("web: {refusal:?}");
+            }
+            let note = Note::Refused { path: &edit.path, typed: &edit.after, says: &refusal.sentence() };
+            Ok(beside(&before, &edit.path, note, refusal.status()))
+        }
+    }
+}
+
+/// Who asks for a change, now.
+pub(super) fn by(who: &str, key: &str) -> By {
+    let who: String = who.trim().chars().filter(|letter| !letter.is_control()).take(LONGEST_NAME).collect();
+    By {
+        who: if who.is_empty() { NOBODY.to_owned() } else { who },
+        at_ms: words::now_ms(),
+        request_key: key.to_owned(),
+    }
+}
+
+/// The field alone, with what is to be said beside it.
+fn beside(loaded: &Loaded, path: &str, note: Note<'_>, status: StatusCode) -> Response {
+    let pieces = field::fragment(loaded, path, note).into_iter().collect();
+    Answer { status, pieces, stale: false }.into_response()
+}
+
+/// The answer to a change that is on the disk.
+pub(super) async fn written(app: &App, before: &Arc<Loaded>, seen: i64) -> Result<Response, Refusal> {
+    let now = app.load(&before.id).await?.ok_or_else(|| Refusal::NoSuchBuild(before.id.to_string()))?;
+    // The page shows what was before exactly if it saw that revision and this change is the only one since.
+    let stale = seen != before.revision || now.revision != before.revision + 1;
+    let mut pieces = changed(before, &now);
+    pieces.push(Fragment { id: "told".into(), html: told(before, &now) });
+    pieces.push(Fragment { id: "revision".into(), html: revision(&now) });
+    Ok(Answer { status: StatusCode::OK, pieces, stale }.into_response())
+}
+
+/// How many changed numbers are named before the rest is counted.
+const NAMED: usize = 4;
+
+/// What was written and which numbers changed with it, and the way back.
+fn told(before: &Loaded, now: &Loaded) -> Markup {
+    let paths = now.differs_from(before);
+    let moved: Vec<(&PlannedNumber, &PlannedNumber)> = before
+        .plan
+        .numbers
+        .each()
+        .iter()
+        .zip(now.plan.numbers.each())
+        .filter(|(was, is)| was.planned != is.planned)
+        .collect();
+    let say = |text: Option<&str>| text.map_or_else(|| "not known".to_owned(), str::to_owned);
+    let value = |one: &PlannedNumber| {
+        one.planned.as_ref().map_or_else(|_| "not known".to_owned(), |value| words::plain(one.number.kind, *value))
+    };
+    html! {
+        div #told role="status" {
+            p {
+                @match paths.as_slice() {
+                    [path] => { b { (in_words(path)) } " " (say(now.text(path))) " (was " (say(before.text(path))) ")." }
+                    paths => { b { (paths.len()) " fields" } " changed." }
+                }
+                @for (was, is) in moved.iter().take(NAMED) {
+                    " " span.effect { (is.number.name) @if !is.side.word().is_empty() { ", " (is.side.word()) } " " b { (value(is)) } " (" (value(was)) ")" }
+                }
+                @if moved.len() > NAMED { " and " (moved.len() - NAMED) " more numbers" }
+            }
+            button type="button" data-undo=(now.revision) data-key=(key::draw()) { "undo" }
+        }
+    }
+}

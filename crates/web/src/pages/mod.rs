@@ -1,0 +1,32 @@
+//! The pages, one file or folder a page: what it answers to, what stands on it, and its tests.
+
+macro_rules! pages {
+    ($($module:ident: $path:literal;)+) => {
+        $(mod $module;)+
+
+        /// Every page with the address it answers to.
+        #[cfg(test)]
+        pub(crate) const ALL: &[&str] = &[$($path),+];
+
+        /// The pages as a service.
+        pub(crate) fn routes() -> axum::Router<crate::app::App> {
+            axum::Router::new()
+                .route("/", axum::routing::get(|| async { axum::response::Redirect::to("/builds") }))
+                $(.route($path, $module::methods()))+
+        }
+    };
+}
+
+pages! {
+    builds: "/builds";
+    build: "/builds/{id}";
+    edit: "/builds/{id}/edit";
+    revision: "/builds/{id}/revision";
+    undo: "/builds/{id}/undo";
+    copy: "/builds/{id}/copy";
+    number: "/builds/{id}/number/{number}";
+    part: "/builds/{id}/part/{path}";
+    add: "/builds/{id}/add";
+    history: "/builds/{id}/history";
+    checks: "/checks";
+}
