@@ -4,11 +4,17 @@
 //! a file that is not listed, a heading that is missing, and an example that does not do what it says. A check has three
 //! outcomes: silence, a finding, and «not known», which names the fact to find out.
 
+mod compare;
+mod unknown;
+mod words;
+
 use crate::build::Build;
-use crate::compute::{Numbers, Worked};
+use crate::compute::{Numbers, PlannedNumber, Worked};
 use crate::field::Choice;
 use crate::finding::{About, Finding, Severity};
 use crate::model::{Known, Missing, Model};
+use crate::number::{Number, Side};
+use unknown::Unknown;
 
 /// What a check looks at.
 #[derive(Clone, Copy, Debug)]
@@ -19,6 +25,18 @@ pub struct Case<'a> {
     pub worked: &'a Worked,
     /// The three columns.
     pub numbers: &'a Numbers,
+}
+
+impl<'a> Case<'a> {
+    /// A number on a side; every number of the registry has its line.
+    pub(crate) fn number(&self, number: &Number, side: Side) -> Option<&'a PlannedNumber> {
+        self.numbers.of(number, side)
+    }
+
+    /// A number as worked out.
+    pub(crate) fn planned(&self, number: &Number, side: Side) -> Known<f64> {
+        self.number(number, side).map_or_else(|| Err(Missing::default()), |line| line.planned.clone())
+    }
 }
 
 /// How much a check's findings weigh.
@@ -86,6 +104,7 @@ pub struct Report {
     severity: Severity,
     source: &'static str,
     findings: Vec<Finding>,
+    unknowns: Vec<Unknown>,
 }
 
 impl Report {
@@ -113,25 +132,63 @@ impl Report {
         }
     }
 
-    /// Says that something cannot be judged, and what is to be found out.
+    /// Says that something cannot be judged, and what is to be found out. Silent when nothing is missing, so that a
+    /// check can collect what it lacks and say it once.
     pub fn not_known(&mut self, missing: &Missing, question: &str) {
-        let about: Vec<About> = missing.paths.iter().map(|path| About::path(path)).collect();
-        let find_out: Vec<String> = missing.paths.iter().map(|path| crate::model::in_words(path)).collect();
-        let action = if find_out.is_empty() {
-            "Correct the facts that cannot be together.".to_owned()
-        } else {
-            format!("Find out: {}.", find_out.join("; "))
-        };
-        self.findings.push(Finding {
-            check: self.check,
-            severity: Severity::Caution.max(self.severity),
-            about,
-            what: format!("Not known: {question}."),
-            why: format!("{}.", sentence(&missing.to_string())),
-            action,
-            source: self.source,
-            not_known: true,
-        });
+        self.not_known_as(Severity::Caution.max(self.severity), missing, question);
+    }
+
+    /// The same at another severity: a limit that most makers do not state is worth a note.
+    pub fn not_known_as(&mut self, severity: Severity, missing: &Missing, question: &str) {
+        if *missing != Missing::default() {
+            self.unknowns.push(Unknown {
+                check: self.check,
+                source: self.source,
+                severity,
+                missing: missing.clone(),
+                question: question.to_owned(),
+            });
+        }
+    }
+}
+
+/// Several facts that are needed together: `all((a, b))` has both, or everything that is missing for either.
+pub(crate) fn all<T: Together>(facts: T) -> Known<T::Values> {
+    facts.together()
+}
+
+/// A tuple of facts.
+pub(crate) trait Together {
+    /// The tuple of their values.
+    type Values;
+    /// All of them, or everything that is missing.
+    fn together(self) -> Known<Self::Values>;
+}
+
+macro_rules! together {
+    ($($type:ident $name:ident),+) => {
+        impl<$($type),+> Together for ($(Known<$type>,)+) {
+            type Values = ($($type,)+);
+            fn together(self) -> Known<Self::Values> {
+                let ($($name,)+) = self;
+                crate::known!($($name = $name),+);
+                Ok(($($name,)+))
+            }
+        }
+    };
+}
+together!(A a, B b);
+together!(A a, B b, C c);
+together!(A a, B b, C c, D d);
+
+/// The value of a fact; where there is none, what is missing goes onto the list.
+pub(crate) fn take<T>(known: Known<T>, lacking: &mut Missing) -> Option<T> {
+    match known {
+        Ok(value) => Some(value),
+        Err(missing) => {
+            *lacking = std::mem::take(lacking).and(&missing);
+            None
+        }
     }
 }
 
@@ -164,26 +221,53 @@ macro_rules! checks {
 }
 
 checks! {
-    asked: [definition],
-    fits: [steerer_length],
-    safe: [steerer_cut],
+    asked: [definition, contradiction, customary, rebased],
+    fits: [
+        listed, geometry_table, stack_counts_cover, headset_in_frame, headset_on_steerer, crown_race, stem_on_steerer,
+        stem_flipped, bar_in_stem, bar_figures, lever_on_bar, lever_place, levers_alike, spacers_on_hand, spacer_shape,
+        spacer_maximum, steerer_length, steerer_cut_limits, post_shape, post_insertion, post_depth, rails_in_clamp,
+        rail_position, tyre_room,
+    ],
+    reach: [position, as_asked, sides_alike, measured, trail, toe_overlap, pedal_strike, room_left],
+    safe: [
+        steerer_cut, steerer_in_clamp, steerer_backed, spacer_over, set_down, clamp_torque, used_carbon, brake_hand,
+        rider_mass,
+    ],
 }
 
-/// Runs every check; the worst findings come first, and among equals those that stand first on the walk-round.
+/// Runs every check; the worst findings come first, and among equals those that stand first in the list. What could not
+/// be judged is gathered: see [`unknown`].
 pub fn run(case: &Case<'_>) -> Vec<Finding> {
-    let mut all = Vec::new();
+    let mut findings = Vec::new();
+    let mut unknowns = Vec::new();
     for check in ALL {
-        all.append(&mut run_one(check, case));
+        let mut report = report(check, case);
+        findings.append(&mut report.findings);
+        unknowns.append(&mut report.unknowns);
     }
-    all.sort_by_key(|finding| finding.severity);
-    all
+    unknown::gather(unknowns, &mut findings);
+    findings.sort_by_key(|finding| finding.severity);
+    findings
 }
 
-/// Runs one check.
+/// Runs one check; each question that it cannot answer is a finding of its own.
 pub fn run_one(check: &Check, case: &Case<'_>) -> Vec<Finding> {
-    let mut report = Report { check: check.id, severity: check.severity(), source: check.source, findings: Vec::new() };
+    let report = report(check, case);
+    let mut findings = report.findings;
+    findings.append(&mut unknown::each(report.unknowns));
+    findings
+}
+
+fn report(check: &Check, case: &Case<'_>) -> Report {
+    let mut report = Report {
+        check: check.id,
+        severity: check.severity(),
+        source: check.source,
+        findings: Vec::new(),
+        unknowns: Vec::new(),
+    };
     (check.run)(case, &mut report);
-    report.findings
+    report
 }
 
 /// The check with this id.

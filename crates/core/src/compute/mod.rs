@@ -6,15 +6,17 @@ mod chassis;
 mod clearance;
 mod cockpit;
 mod numbers;
+mod remedy;
 mod saddle;
 mod steerer;
 mod target;
 
-pub use chassis::{Chassis, chassis};
+pub use chassis::{Chassis, chassis, cover_read_otherwise, frame_table};
 pub use clearance::{Clearance, clearance};
 pub use cockpit::{Front, StemInPlace, bar_figures, front, stem_in_place};
 pub(crate) use cockpit::{figures_of, lever_body};
 pub use numbers::{MeasuredValue, Numbers, PlannedNumber, Verdict, numbers};
+pub use remedy::{PostAndRails, saddle_setting, stem_for};
 pub use saddle::{Rear, rear};
 pub(crate) use saddle::{rail_range_of, seat_tube};
 pub use steerer::{Steerer, steerer};

@@ -6,11 +6,12 @@
 //! - Source: common practice, no source; the definitions in use are listed with each number of the registry.
 //! - Fits: every figure comes with its definition.
 //! - Does not fit: a bar width is given and nobody said whether centre to centre or outside to outside.
-//! - Not known: a height was taken at another place of the fit's saddle, and that place was not measured.
+//! - Not known: a setback was taken at the nose of a saddle that nobody measured.
 
 use crate::build::Build;
+use crate::check::words::{harm, spoken, spoken_key, with_unit};
 use crate::check::{Case, Report, Weight};
-use crate::finding::{About, Severity, figure};
+use crate::finding::{About, Severity};
 use crate::number::{self, Side};
 
 /// Where the custom comes from.
@@ -22,14 +23,14 @@ pub const WEIGHT: Weight = Weight::OfConcern;
 pub fn run(case: &Case<'_>, out: &mut Report) {
     for open in &case.worked.target.open {
         let Some(number) = number::by_id(open.key.0) else { continue };
+        let name = spoken(number, open.key.1);
         let about = vec![About::number(number, open.key.1)];
-        let unit = number.kind.unit();
-        let received = format!("{} {unit}", figure(open.received, 1));
-        let named: Vec<String> = open
+        let received = with_unit(number.kind, open.received);
+        let readings: Vec<String> = open
             .readings
             .iter()
             .map(|(words, value)| match value {
-                Some(value) => format!("{words} (then {} {unit})", figure(*value, 1)),
+                Some(value) => format!("{words} (then {})", with_unit(number.kind, *value)),
                 None => words.clone(),
             })
             .collect();
@@ -37,27 +38,22 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             out.say_as(
                 Severity::Note,
                 about,
-                format!("The {} was asked as {received} without its definition.", number.name),
-                format!("Only one reading lets the other figures agree: {}.", named.join("; ")),
+                format!("The {name} was asked as {received} without saying how it was taken."),
+                format!("Only one reading lets the other figures agree: {}.", readings.join("; ")),
                 "Let the fitter confirm it in writing before anything is ordered.".into(),
             );
         } else {
-            let apart = spread(open.readings.iter().filter_map(|(_, value)| *value));
-            let harm = apart.map_or_else(
-                || "the rider would sit or reach differently under each".to_owned(),
-                |apart| format!("they lie {} {unit} apart", figure(apart, 1)),
-            );
+            let apart = open.apart_mm.or_else(|| spread(open.readings.iter().filter_map(|(_, value)| *value)));
             out.say(
                 about,
-                format!("The {} was asked as {received}, and it is not said how it was taken.", number.name),
-                format!("It can be read as: {}; {harm}.", named.join("; or ")),
-                format!("Ask the fitter: how was the {} taken?", number.name).replace('?', ""),
+                format!("The {name} was asked as {received}, and it is not said how it was taken."),
+                format!("It can be read as {}; read wrongly, {}.", readings.join("; or as "), harm(number, apart)),
+                format!("Ask the fitter how the {name} was taken."),
             );
         }
     }
     for (key, missing) in &case.worked.target.unconverted {
-        let name = number::by_id(key.0).map_or(key.0, |number| number.name);
-        out.not_known(missing, &format!("what the asked {name} is in the house's definition"));
+        out.not_known(missing, &format!("what the asked {} is in the workshop's own definition", spoken_key(*key)));
     }
 }
 

@@ -4,11 +4,11 @@
 //! - Why: a steerer that is too short cannot be made longer; it takes another fork.
 //! - Source: the sum of the stack, common practice, no source.
 //! - Fits: the steerer is longer than the cut that is planned.
-//! - Does not fit: a carried-over fork, cut before, lacks 8 mm.
+//! - Does not fit: a carried-over fork, cut before, lacks 21 mm.
 //! - Not known: nobody measured the steerer of the fork.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight};
+use crate::check::{Case, Report, Weight, all, compare};
 use crate::fact;
 use crate::finding::{About, mm};
 use crate::number::{STEERER_CUT, Side};
@@ -20,21 +20,25 @@ pub const WEIGHT: Weight = Weight::OfConcern;
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {
-    let question = "whether the steerer is long enough";
-    let Some(stack) = out.need(case.worked.steerer.stack.clone(), question) else { return };
-    let Some(steerer_mm) = out.need(fact!(case.model.fork, steerer_uncut_mm), question) else { return };
+    let pair = all((case.worked.steerer.stack.clone(), fact!(case.model.fork, steerer_uncut_mm)));
+    let Some((stack, steerer_mm)) = out.need(pair, "whether the steerer is long enough") else { return };
     let cut_mm = stack.cut_length_mm();
-    if steerer_mm < cut_mm {
-        out.say(
-            vec![About::path("parts.fork"), About::number(&STEERER_CUT, Side::None)],
-            format!("The steerer is {} too short.", mm(cut_mm - steerer_mm)),
-            format!("The stack asks for {} from the crown-race seat and the steerer has {}.", mm(cut_mm), mm(steerer_mm)),
-            format!(
-                "Take {} of spacers away, a stem with a lower clamp, or another fork.",
-                mm(cut_mm - steerer_mm)
-            ),
-        );
+    if !compare::falls_short(steerer_mm, cut_mm) {
+        return;
     }
+    let lack_mm = cut_mm - steerer_mm;
+    let spacers_mm = stack.spacers_under_mm + stack.spacers_over_mm;
+    let cure = if compare::falls_short(spacers_mm, lack_mm) {
+        format!("Find another fork: even without its {} of spacers the stack is too tall.", mm(spacers_mm))
+    } else {
+        format!("Take {} of spacers out, use a stem with a lower clamp, or find another fork.", mm(lack_mm))
+    };
+    out.say(
+        vec![About::path("parts.fork"), About::number(&STEERER_CUT, Side::None)],
+        format!("The steerer is {} too short.", mm(lack_mm)),
+        format!("The stack asks for {} from the crown-race seat and the steerer has {}.", mm(cut_mm), mm(steerer_mm)),
+        cure,
+    );
 }
 
 /// The sample's steerer is uncut.

@@ -1,0 +1,155 @@
+//! What could not be judged, gathered so that a half-filled document does not drown its reader.
+//!
+//! Nothing is left out: each question stands in exactly one finding. Questions that wait for a part that is not listed
+//! at all stand in the finding that names the parts to list; questions that wait for the same facts stand together; and
+//! so do those that wait for nothing but settings, because these are chosen and not asked for.
+
+use super::fits::listed;
+use crate::finding::{About, Finding, Severity};
+use crate::model::{Missing, in_words};
+
+/// A question that a check could not answer.
+#[derive(Clone, Debug)]
+pub(crate) struct Unknown {
+    pub(crate) check: &'static str,
+    pub(crate) source: &'static str,
+    pub(crate) severity: Severity,
+    pub(crate) missing: Missing,
+    /// As a clause: "whether the steerer is long enough".
+    pub(crate) question: String,
+}
+
+/// Each question as a finding of its own.
+pub(crate) fn each(unknowns: Vec<Unknown>) -> Vec<Finding> {
+    unknowns.into_iter().map(|unknown| finding(&[unknown])).collect()
+}
+
+/// The questions of all checks, put together; `findings` holds what the checks found, and the one that names the parts
+/// to list is given the questions that wait for them.
+pub(crate) fn gather(unknowns: Vec<Unknown>, findings: &mut Vec<Finding>) {
+    let listing = findings.iter().position(|finding| finding.check == listed::ID);
+    let absent: Vec<String> =
+        listing.map_or_else(Vec::new, |at| findings[at].about.iter().map(About::address).collect());
+    let waits_for_a_part =
+        |unknown: &Unknown| unknown.missing.paths.iter().any(|path| absent.iter().any(|part| is_of(path, part)));
+
+    let (waiting, rest): (Vec<_>, Vec<_>) = unknowns.into_iter().partition(waits_for_a_part);
+    if let Some(finding) = listing.map(|at| &mut findings[at]).filter(|_| !waiting.is_empty()) {
+        finding.why =
+            format!("Waiting for {}: {}.", if absent.len() == 1 { "it" } else { "them" }, questions(&waiting));
+    }
+    let mut groups: Vec<Vec<Unknown>> = Vec::new();
+    for unknown in rest {
+        match groups.iter_mut().find(|group| group[0].wait_for_the_same(&unknown)) {
+            Some(group) => group.push(unknown),
+            None => groups.push(vec![unknown]),
+        }
+    }
+    findings.extend(groups.iter().map(|group| finding(group)));
+}
+
+impl Unknown {
+    fn waits_for_settings(&self) -> bool {
+        self.missing.refusal.is_none() && self.missing.paths.iter().all(|path| path.starts_with("settings."))
+    }
+
+    fn wait_for_the_same(&self, other: &Self) -> bool {
+        (self.waits_for_settings() && other.waits_for_settings()) || self.missing == other.missing
+    }
+}
+
+fn is_of(path: &str, part: &str) -> bool {
+    path.strip_prefix(part).is_some_and(|rest| rest.starts_with('.'))
+}
+
+/// The questions in a row, each once.
+fn questions(unknowns: &[Unknown]) -> String {
+    let mut all: Vec<&str> = Vec::new();
+    for unknown in unknowns {
+        if !all.contains(&unknown.question.as_str()) {
+            all.push(&unknown.question);
+        }
+    }
+    all.join("; ")
+}
+
+fn finding(group: &[Unknown]) -> Finding {
+    let first = &group[0];
+    let mut missing = Missing::default();
+    for unknown in group {
+        missing = missing.and(&unknown.missing);
+    }
+    let facts: Vec<String> = missing.paths.iter().map(|path| in_words(path)).collect();
+    let action = match facts.as_slice() {
+        [] => "Correct the facts that cannot be together.".to_owned(),
+        _ if first.waits_for_settings() => {
+            let settings: Vec<&str> = facts.iter().map(|fact| fact.trim_start_matches("setting: ")).collect();
+            format!("Choose the settings: {}.", settings.join("; "))
+        }
+        facts => format!("Find out: {}.", facts.join("; ")),
+    };
+    Finding {
+        check: first.check,
+        severity: group.iter().map(|unknown| unknown.severity).min().unwrap_or(first.severity),
+        about: missing.paths.iter().map(|path| About::path(path)).collect(),
+        what: format!("Not known: {}.", questions(group)),
+        why: format!("{}.", super::sentence(&missing.to_string())),
+        action,
+        source: first.source,
+        not_known: true,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test stops at what it did not expect")]
+
+    use super::*;
+
+    fn unknown(question: &str, paths: &[&str]) -> Unknown {
+        let paths = paths.iter().map(|path| (*path).to_owned()).collect();
+        Unknown {
+            check: "fits/steerer_length",
+            source: "made up",
+            severity: Severity::Caution,
+            missing: Missing { paths, refusal: None },
+            question: question.into(),
+        }
+    }
+
+    fn listing(parts: &[&str]) -> Finding {
+        let mut finding = finding(&[unknown("x", &["a"])]);
+        finding.check = listed::ID;
+        finding.about = parts.iter().map(|part| About::Part((*part).into())).collect();
+        finding
+    }
+
+    #[test]
+    fn what_waits_for_a_part_that_is_not_listed_stands_with_that_part() {
+        let mut findings = vec![listing(&["parts.fork"])];
+        gather(
+            vec![unknown("whether it is long", &["parts.fork.length", "parts.stem.length"]), unknown("b", &["a.b"])],
+            &mut findings,
+        );
+        assert_eq!(findings.len(), 2);
+        assert_eq!(findings[0].why, "Waiting for it: whether it is long.");
+        assert_eq!(findings[1].what, "Not known: b.");
+    }
+
+    #[test]
+    fn questions_that_wait_for_the_same_facts_stand_together_and_none_is_lost() {
+        let mut findings = Vec::new();
+        let all = vec![
+            unknown("a", &["parts.fork.length"]),
+            unknown("b", &["settings.bar_roll"]),
+            unknown("c", &["parts.fork.length"]),
+            unknown("d", &["settings.set_down", "settings.bar_roll"]),
+            unknown("e", &["parts.fork.offset"]),
+        ];
+        gather(all, &mut findings);
+        let said: Vec<&str> = findings.iter().map(|finding| finding.what.as_str()).collect();
+        assert_eq!(said, ["Not known: a; c.", "Not known: b; d.", "Not known: e."]);
+        assert_eq!(findings[1].action, "Choose the settings: bar roll; set down.");
+        assert_eq!(findings[1].about.len(), 2);
+    }
+}
