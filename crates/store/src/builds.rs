@@ -51,7 +51,7 @@ pub struct BuildRecord {
 impl Store {
     /// Makes a build; its leaves are its first revision. The same request again gives the same build.
     ///
-    /// Refuses a build without a leaf, a path twice, a path inside another, a `copied_from` that is not
+    /// Refuses a build without a leaf, a path twice, a `copied_from` that is not
     /// there, and a key that was used for something else.
     pub async fn create_build(&self, new: NewBuild<'_>, by: &By) -> Result<BuildId, EditError> {
         let changes: Vec<Change> = new

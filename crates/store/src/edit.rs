@@ -171,12 +171,6 @@ pub(crate) async fn recorded(connection: &mut AnyConnection, revision: Revision<
     if !clashes.is_empty() {
         return Err(EditError::Clash(clashes));
     }
-    if changes.iter().any(|change| change.before.is_none()) {
-        let paths = paths_of(connection, build).await?;
-        for change in changes.iter().filter(|change| change.after.is_some()) {
-            stands_alone(&paths, &change.path)?;
-        }
-    }
     Ok(Outcome::Written(number))
 }
 
@@ -286,26 +280,6 @@ async fn clash(connection: &mut AnyConnection, build: &BuildId, change: &Change)
         yours: change.after.clone(),
         last_change,
     })
-}
-
-/// Every field of a build that says something.
-async fn paths_of(connection: &mut AnyConnection, build: &BuildId) -> Result<BTreeSet<String>, EditError> {
-    let paths: Vec<String> = sqlx::query_scalar("SELECT path FROM fields WHERE build_id = $1")
-        .bind(build.as_str())
-        .fetch_all(connection)
-        .await?;
-    Ok(paths.into_iter().collect())
-}
-
-/// Refuses a field that lies inside another one, or around it: a document could not hold both.
-fn stands_alone(paths: &BTreeSet<String>, path: &str) -> Result<(), EditError> {
-    let around = path.match_indices('.').map(|(end, _)| &path[..end]).find(|&outer| paths.contains(outer));
-    let branch = format!("{path}.");
-    let inside = paths.range(branch.clone()..).next().filter(|inner| inner.starts_with(&branch));
-    match around.or(inside.map(String::as_str)) {
-        None => Ok(()),
-        Some(other) => Err(EditError::LeafAndBranch { path: path.to_owned(), other: other.to_owned() }),
-    }
 }
 
 /// What was written under a key; `None` if nothing was.

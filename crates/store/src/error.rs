@@ -156,15 +156,6 @@ pub enum EditError {
         path: String,
     },
 
-    /// A field would hold a text and other fields at once.
-    #[error("The field {path} cannot stand beside {other}: one of them would lie inside the other.")]
-    LeafAndBranch {
-        /// The field that was to be made.
-        path: String,
-        /// The field that is there.
-        other: String,
-    },
-
     /// The store could not do its work.
     #[error(transparent)]
     Store(#[from] StoreError),

@@ -257,11 +257,13 @@ impl Equation {
         match self.along {
             Along::Forward => self.level(places, 0, a[0], b[0]),
             Along::Upward => self.level(places, 1, a[1], b[1]),
-            // The far end lies above the bottom bracket or forward of the saddle: the trade's figures leave no other branch.
+            // The far end lies above the bottom bracket; or forward of the saddle and below it: on a road race bike the
+            // trade's figures leave no other branch.
             Along::Straight => match (a, b) {
                 ([Some(ax), Some(ay)], [Some(bx), None]) => {
                     let rise = (self.value * self.value - (bx - ax) * (bx - ax)).sqrt();
-                    places.set(self.to.spot, 1, ay + rise - self.to.offset.y_mm)
+                    let above = if self.from.spot == Spot::Saddle { -rise } else { rise };
+                    places.set(self.to.spot, 1, ay + above - self.to.offset.y_mm)
                 }
                 ([Some(ax), Some(ay)], [None, Some(by)]) => {
                     let run = (self.value * self.value - (by - ay) * (by - ay)).sqrt();

@@ -32,7 +32,7 @@ pub struct FrontReach {
     pub within_mm: f64,
     /// The ways, best first; at most [`MOST_KEPT`].
     pub ways: Vec<FrontWay>,
-    /// The nearest miss of all combinations, mm.
+    /// The nearest miss of the ways kept, mm; of all combinations where none comes within the limit.
     pub nearest_mm: Option<f64>,
     /// Why there was nothing to search.
     pub missing: Option<Missing>,
@@ -91,6 +91,21 @@ struct Hands {
     price: f64,
 }
 
+impl Clamp {
+    /// Where the hoods are wanted, from this clamp.
+    fn wanted_from_it(&self, left: Point2, right: Point2) -> [f64; 4] {
+        let (left, right) = (left - self.clamp, right - self.clamp);
+        [left.x_mm, left.y_mm, right.x_mm, right.y_mm]
+    }
+}
+
+impl Hands {
+    /// The two hoods, side by side for the inner loop.
+    fn place(&self) -> [f64; 4] {
+        [self.left.x_mm, self.left.y_mm, self.right.x_mm, self.right.y_mm]
+    }
+}
+
 /// Clamps and hands that go together: every stem with every bar, and each one-piece cockpit with itself.
 #[derive(Default)]
 struct Family {
@@ -128,8 +143,12 @@ pub fn front_ways(model: &Model<'_>, target: &Target) -> FrontReach {
             "{tried} combinations are more than the {MOST_COMBINATIONS} that are tried: narrow the shelf or the search"
         )));
     }
-    let (hits, within, nearest_mm) =
-        enumerate(&families, left, right, Limits { within_mm, tolerance_mm: tolerance_mm(model) });
+    let limits = Limits { within_mm, tolerance_mm: tolerance_mm(model) };
+    let (hits, within) = enumerate(&families, left, right, limits);
+    let nearest_mm = match hits.iter().map(|hit| hit.miss_sq).reduce(f64::min) {
+        Some(nearest_sq) => Some(nearest_sq.sqrt()),
+        None => nearest_mm(&families, left, right),
+    };
     let ways = hits.iter().take(MOST_KEPT).map(|hit| describe(model, target, &families, hit)).collect();
     FrontReach { tried, within, within_mm, ways, nearest_mm, missing: None }
 }
@@ -440,29 +459,28 @@ fn tolerance_mm(model: &Model<'_>) -> f64 {
         .unwrap_or(number::HOOD_X.tolerance.value)
 }
 
-/// Tries every combination: the hits best first, how many there are, and the nearest miss of all.
-fn enumerate(families: &[Family], left: Point2, right: Point2, limits: Limits) -> (Vec<Hit>, u64, Option<f64>) {
+/// Every combination within the limit: the hits best first, and how many there are.
+fn enumerate(families: &[Family], left: Point2, right: Point2, limits: Limits) -> (Vec<Hit>, u64) {
     let Limits { within_mm, tolerance_mm: tolerance } = limits;
     let limit_sq = within_mm * within_mm;
     let mut hits: Vec<Hit> = Vec::new();
     let mut within = 0;
-    let mut nearest_sq = f64::INFINITY;
     for (family_at, family) in (0_u32..).zip(families) {
-        // What is left to the hands once the clamp is known; the hands lie side by side in memory for the inner loop.
-        let places: Vec<[f64; 4]> =
-            family.hands.iter().map(|one| [one.left.x_mm, one.left.y_mm, one.right.x_mm, one.right.y_mm]).collect();
+        // The hands in the order of how far forward they reach: for each clamp, only those whose left hood comes within the
+        // limit forward or back can be near at all, and they stand together.
+        let mut order: Vec<u32> = (0..).take(family.hands.len()).collect();
+        order.sort_by(|a, b| family.hands[*a as usize].left.x_mm.total_cmp(&family.hands[*b as usize].left.x_mm));
+        let places: Vec<[f64; 4]> = order.iter().map(|at| family.hands[*at as usize].place()).collect();
         for (clamp_at, clamp) in (0_u32..).zip(&family.clamps) {
-            let to_left = (left.x_mm - clamp.clamp.x_mm, left.y_mm - clamp.clamp.y_mm);
-            let to_right = (right.x_mm - clamp.clamp.x_mm, right.y_mm - clamp.clamp.y_mm);
-            for (hands_at, [lx, ly, rx, ry]) in (0_u32..).zip(&places) {
-                let (dlx, dly) = (lx - to_left.0, ly - to_left.1);
-                let (drx, dry) = (rx - to_right.0, ry - to_right.1);
-                let miss_sq = (dlx * dlx + dly * dly).max(drx * drx + dry * dry);
-                nearest_sq = nearest_sq.min(miss_sq);
+            let wanted = clamp.wanted_from_it(left, right);
+            let first = places.partition_point(|place| place[0] < wanted[0] - within_mm);
+            let end = places.partition_point(|place| place[0] <= wanted[0] + within_mm);
+            for (place, hands_at) in places[first..end].iter().zip(&order[first..end]) {
+                let miss_sq = miss_sq(place, &wanted);
                 if miss_sq <= limit_sq {
                     within += 1;
-                    let hands = &family.hands[hands_at as usize];
-                    hits.push(hit(family_at, clamp_at, hands_at, clamp, hands, miss_sq, tolerance));
+                    let hands = &family.hands[*hands_at as usize];
+                    hits.push(hit(family_at, clamp_at, *hands_at, clamp, hands, miss_sq, tolerance));
                     if hits.len() >= 8 * MOST_KEPT {
                         keep_best(&mut hits);
                     }
@@ -471,8 +489,23 @@ fn enumerate(families: &[Family], left: Point2, right: Point2, limits: Limits) -
         }
     }
     keep_best(&mut hits);
-    let nearest_mm = nearest_sq.is_finite().then(|| nearest_sq.sqrt());
-    (hits, within, nearest_mm)
+    (hits, within)
+}
+
+/// The square of the further hood's miss.
+fn miss_sq(place: &[f64; 4], wanted: &[f64; 4]) -> f64 {
+    let [lx, ly, rx, ry] = [0, 1, 2, 3].map(|at| place[at] - wanted[at]);
+    (lx * lx + ly * ly).max(rx * rx + ry * ry)
+}
+
+/// The nearest miss of all combinations: worked out only where none comes within the limit.
+fn nearest_mm(families: &[Family], left: Point2, right: Point2) -> Option<f64> {
+    families
+        .iter()
+        .flat_map(|family| family.clamps.iter().map(move |clamp| (family, clamp.wanted_from_it(left, right))))
+        .flat_map(|(family, wanted)| family.hands.iter().map(move |hands| miss_sq(&hands.place(), &wanted)))
+        .reduce(f64::min)
+        .map(f64::sqrt)
 }
 
 fn hit(family: u32, clamp_at: u32, hands_at: u32, clamp: &Clamp, hands: &Hands, miss_sq: f64, tolerance: f64) -> Hit {
