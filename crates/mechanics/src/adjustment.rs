@@ -12,6 +12,7 @@
 //! readings and thirty unknowns.
 
 use crate::chance::{normal_above, normal_exceeded_by};
+use crate::roots::{Bracket, root};
 
 /// The most readings of one adjustment.
 pub const MOST_READINGS: usize = 80;
@@ -663,7 +664,7 @@ pub struct AlarmWanted {
 }
 
 impl Alarm {
-    /// The alarm for these shares; `None` when a share is not between 0 and 1.
+    /// The alarm for these shares; `None` when a share is not between 0 and 1, or more alarms are to be false than right.
     ///
     /// ```
     /// use witnessmark_mechanics::adjustment::{Alarm, AlarmWanted};
@@ -672,10 +673,15 @@ impl Alarm {
     /// assert!((alarm.noticed - 4.132_147_965).abs() < 1e-9);
     /// ```
     ///
-    /// Source: Baarda 1968: δ₀ = k(α₀/2) + z(β₀); 3.29 and 4.13 for 0.1 % and 80 %.
+    /// Source: Baarda 1968: 3.29 and 4.13 for 0.1 % and 80 %. The mean is the one at which both tails together reach the
+    /// share; the textbooks' k(α₀/2) + z(β₀) leaves the far tail out, which is 3e-6 too much at 5 % and nothing at 0.1 %.
     pub fn new(wanted: AlarmWanted) -> Option<Self> {
         let beyond = normal_exceeded_by(wanted.false_share / 2.0)?;
-        Some(Self { beyond, noticed: beyond - normal_exceeded_by(wanted.noticed_share)? })
+        let one_tailed = beyond - normal_exceeded_by(wanted.noticed_share)?;
+        let alarm = Self { beyond, noticed: one_tailed };
+        let bracket = Bracket { low: 0.0, high: one_tailed, tolerance: 1e-14 };
+        let noticed = root(bracket, |mean_deviate| alarm.share_raised(mean_deviate) - wanted.noticed_share)?;
+        Some(Self { beyond, noticed })
     }
 
     /// Geodesy's customary alarm: one false in a thousand readings, four in five noticed.
