@@ -15,7 +15,7 @@ pub(crate) fn run(args: &Args) -> Outcome {
     let fields = build.leaves().len();
     let parts = build.parts.each().len();
     print::out(&format!(
-        "{}: a build document, form {}: {fields} fields filled in, {parts} parts, {} numbers asked, {} read\n",
+        "{}: a build document of form {}. Fields filled in: {fields}; parts: {parts}; numbers asked: {}, read: {}\n",
         args.file.file.display(),
         witnessmark_core::build::FORM,
         build.asked.len(),

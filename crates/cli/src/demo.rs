@@ -43,7 +43,9 @@ pub(crate) fn run(args: Args) -> Outcome {
     if args.fresh {
         for ending in ["", "-wal", "-shm"] {
             let path = PathBuf::from(format!("{}{ending}", args.data.display()));
-            if path.exists() && let Err(error) = std::fs::remove_file(&path) {
+            if path.exists()
+                && let Err(error) = std::fs::remove_file(&path)
+            {
                 print::complain(&format!("{}: {error}", path.display()));
                 return Outcome::Unusable;
             }

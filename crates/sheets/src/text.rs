@@ -13,6 +13,9 @@ use witnessmark_core::search::{FrontWay, Reach, RearWay};
 /// The widest line.
 pub const COLUMNS: usize = 80;
 
+/// The place of a number's name and side.
+const NAME: usize = 41;
+
 /// What a piece of text is, for whoever can show it in more than one way.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Tone {
@@ -89,8 +92,14 @@ pub fn plan(build: &Build, plan: &Plan) -> Sheet {
             sheet.line(Tone::Heading, &format!("{}: nothing known yet", name.to_uppercase()));
             continue;
         }
-        let head =
-            format!("{:<36}{:>9}{:>9}{:>9}{:>8}  sign", name.to_uppercase(), "asked", "planned", "measured", "off by");
+        let head = format!(
+            "{:<NAME$}{:>8}{:>8}{:>9}{:>7}  sign",
+            name.to_uppercase(),
+            "asked",
+            "planned",
+            "measured",
+            "off by"
+        );
         sheet.line(Tone::Heading, &head);
         for row in rows {
             one_number(&mut sheet, row);
@@ -130,11 +139,9 @@ fn one_finding(sheet: &mut Sheet, finding: &Finding) {
 
 fn one_number(sheet: &mut Sheet, row: &PlannedNumber) {
     let unit = row.number.kind;
-    let name = if row.side == Side::None {
-        row.number.name.to_owned()
-    } else {
-        format!("{}, {}", row.number.name, row.side.word())
-    };
+    // The side stands in a place of its own, where a long name cannot push it out.
+    let name = shortened(row.number.name, NAME - 6);
+    let side = row.side.word();
     let asked = row.asked.map_or_else(String::new, |asked| {
         let mark = match asked.how {
             How::Received => "",
@@ -147,7 +154,8 @@ fn one_number(sheet: &mut Sheet, row: &PlannedNumber) {
     let measured = row.measured.as_ref().map_or_else(String::new, |read| shown(read.value, unit));
     let off = row.difference.filter(|off| off.abs() >= 0.05).map_or_else(String::new, |off| signed(off));
     let (tone, sign) = sign(row);
-    sheet.say(Tone::Plain, format!("{:<36}{asked:>9}{planned:>9}{measured:>9}{off:>8}  ", shortened(&name, 36)));
+    let columns = format!("{asked:>8}{planned:>8}{measured:>9}{off:>7}");
+    sheet.say(Tone::Plain, format!("{name:<0$}{side:<6}{columns}  ", NAME - 6));
     sheet.line(tone, sign);
 }
 
