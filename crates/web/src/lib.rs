@@ -24,6 +24,7 @@ mod sign;
 mod words;
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 mod testing;
 
 pub use app::App;

@@ -1,7 +1,7 @@
 //! The witness sign: three short strokes, asked over planned over measured, on one scale with the tolerance behind.
 //!
 //! In line, they are one unbroken line; moved, the line is broken where it moved; not read, its foot is missing. An
-//! uncertain reading is a stroke with a width. The scale ends three tolerances from the middle; a stroke beyond it is an
+//! uncertain reading has a paler width about its stroke. The scale ends three tolerances from the middle; a stroke beyond it is an
 //! arrow tip at the end it left by.
 
 use crate::words;
@@ -18,7 +18,7 @@ const ROW: f64 = 10.0;
 const STEP: f64 = 10.0;
 /// How many tolerances the scale holds to either side.
 const REACH: f64 = 3.0;
-/// The width of a stroke whose value is exact, and the least of any.
+/// The width of a stroke.
 const STROKE: f64 = 4.0;
 
 /// The values of one number, in one unit.
@@ -39,7 +39,7 @@ pub(crate) struct Values {
 /// Where a stroke stands.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Stroke {
-    /// On the scale: its middle and its width.
+    /// On the scale: its middle, and the width of the interval in which the truth surely lies.
     At { x: f64, width: f64 },
     /// Left of it.
     Below,
@@ -65,7 +65,7 @@ impl Values {
             } else if off > REACH {
                 Stroke::Above
             } else {
-                let width = (2.0 * plus_minus / unit * STEP).clamp(STROKE, 2.0 * REACH * STEP);
+                let width = (2.0 * plus_minus / unit * STEP).min(2.0 * REACH * STEP);
                 Stroke::At { x: WIDTH / 2.0 + off * STEP, width }
             }
         };
@@ -134,6 +134,7 @@ fn inside(values: &Values) -> Markup {
     html! {
         @if strokes.iter().any(Option::is_some) {
             rect.band x=(WIDTH / 2.0 - band) y="0" width=(2.0 * band) height=(3.0 * ROW) {}
+            @if let Some(spread) = spread(&strokes) { path.spread d=(spread) {} }
             path.strokes d=(outline(&strokes)) {}
         }
     }
@@ -147,15 +148,22 @@ fn outline(strokes: &[Option<Stroke>; 3]) -> String {
         // Writing into a string does not fail.
         let _ = match stroke {
             None => Ok(()),
-            Some(Stroke::At { x, width }) => {
-                write!(path, "M{} {y}h{}v{ROW}h{}z", round(x - width / 2.0), round(*width), round(-width))
-            }
+            Some(Stroke::At { x, .. }) => write!(path, "M{} {y}h{STROKE}v{ROW}h-{STROKE}z", round(x - STROKE / 2.0)),
             Some(Stroke::Below) => write!(path, "M0 {}l{ROW} {}v{ROW}z", y + ROW / 2.0, -ROW / 2.0),
             Some(Stroke::Above) => write!(path, "M{WIDTH} {}l{} {}v{ROW}z", y + ROW / 2.0, -ROW, -ROW / 2.0),
         };
         y += ROW;
     }
     path
+}
+
+/// The outline of what the reading leaves open, cut off at the ends of the picture; `None` where that is no wider than
+/// its stroke.
+fn spread(strokes: &[Option<Stroke>; 3]) -> Option<String> {
+    let Some(Stroke::At { x, width }) = strokes[2] else { return None };
+    let (left, right) = ((x - width / 2.0).max(0.0), (x + width / 2.0).min(WIDTH));
+    (width > STROKE)
+        .then(|| format!("M{} {}h{}v{ROW}h{}z", round(left), 2.0 * ROW, round(right - left), round(left - right)))
 }
 
 /// A tenth of a unit is less than anybody sees.
@@ -190,7 +198,7 @@ pub(crate) fn share(verdicts: impl Iterator<Item = Verdict>) -> Markup {
     let words = format!("{in_line} of {total} in line, {moved} moved, {not_read} not read");
     let (line, broken, open) = share_paths(counts);
     html! {
-        svg.share viewBox={ "0 0 " (SHARE_STEP * total.max(1)) " 24" } role="img" aria-label=(words) preserveAspectRatio="none" {
+        svg.share viewBox={ "0 0 " (SHARE_STEP * total.max(SHARE_LEAST)) " 24" } role="img" aria-label=(words) preserveAspectRatio="none" {
             path.in-line d=(line) {}
             path.not-read d=(open) {}
             path.moved d=(broken) {}
@@ -200,6 +208,9 @@ pub(crate) fn share(verdicts: impl Iterator<Item = Verdict>) -> Markup {
 
 /// The room of one number in the sign of a build.
 const SHARE_STEP: usize = 4;
+
+/// A build with fewer numbers leaves the rest of its sign blank, so that strokes stay strokes.
+const SHARE_LEAST: usize = 50;
 
 fn share_paths(counts: [usize; 3]) -> (String, String, String) {
     let [in_line, moved, not_read] = counts;
@@ -224,7 +235,7 @@ mod tests {
     use super::*;
 
     fn at(x: f64) -> Option<Stroke> {
-        Some(Stroke::At { x, width: STROKE })
+        Some(Stroke::At { x, width: 0.0 })
     }
 
     #[test]
@@ -277,10 +288,11 @@ mod tests {
             Values { asked: Some(10.0), measured: Some(10.0), plus_minus: 1.0, tolerance: 2.0, ..Values::default() };
         // One unit either way is half a tolerance either way: a whole step in all.
         assert_eq!(values.strokes()[2], Some(Stroke::At { x: 36.0, width: STEP }));
+        assert_eq!(spread(&values.strokes()).as_deref(), Some("M31 20h10v10h-10z"));
         let sharp = Values { plus_minus: 0.01, ..values };
-        assert_eq!(sharp.strokes()[2], at(36.0), "a stroke stays visible");
-        let hopeless = Values { plus_minus: 1e9, ..values };
-        assert_eq!(hopeless.strokes()[2], Some(Stroke::At { x: 36.0, width: 2.0 * REACH * STEP }), "and on the scale");
+        assert_eq!(spread(&sharp.strokes()), None, "narrower than its stroke");
+        let hopeless = Values { measured: Some(14.0), plus_minus: 1e9, ..values };
+        assert_eq!(spread(&hopeless.strokes()).as_deref(), Some("M26 20h46v10h-46z"), "cut off at the picture's end");
     }
 
     #[test]
@@ -318,7 +330,7 @@ mod tests {
         use Verdict::{InLine, Moved, NotKnown, NotRead};
         let picture = share([NotRead, InLine, NotKnown, Moved, InLine].into_iter()).into_string();
         assert!(picture.contains("2 of 4 in line, 1 moved, 1 not read"), "{picture}");
-        assert!(picture.contains(r#"viewBox="0 0 16 24""#), "{picture}");
+        assert!(picture.contains(r#"viewBox="0 0 200 24""#), "{picture}");
         let (line, broken, open) = share_paths([2, 1, 1]);
         assert_eq!(line, "M1 0v24M5 0v24");
         assert_eq!(broken, "M9 0v14m1.5 2v8");

@@ -1,1 +1,113 @@
-//! x
+//! For tests: a workshop with one build behind a real socket, and a browser that is no more than a request and an answer.
+
+use crate::{App, serve};
+use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicU32, Ordering};
+use tokio::io::{AsyncReadExt, AsyncWriteExt};
+use tokio::net::{TcpListener, TcpStream};
+use witnessmark_core::build::sample::sample;
+use witnessmark_store::{BuildId, By, NewBuild, Store};
+
+/// A workshop behind a socket.
+pub(crate) struct Workshop {
+    /// Its store, to look behind the pages.
+    pub(crate) store: Store,
+    address: String,
+}
+
+/// An answer.
+#[derive(Debug)]
+pub(crate) struct Answer {
+    pub(crate) status: u16,
+    pub(crate) headers: BTreeMap<String, String>,
+    pub(crate) body: String,
+}
+
+impl Answer {
+    /// The text between two marks, first found.
+    pub(crate) fn between(&self, start: &str, end: &str) -> &str {
+        let from = self.body.find(start).unwrap_or_else(|| panic!("no {start} in:\n{}", self.body)) + start.len();
+        self.body[from..].split(end).next().unwrap_or_default()
+    }
+}
+
+/// A key that no other request of this test run has.
+pub(crate) fn key() -> String {
+    static DRAWN: AtomicU32 = AtomicU32::new(0);
+    format!("key-{}", DRAWN.fetch_add(1, Ordering::Relaxed))
+}
+
+impl Workshop {
+    /// An empty workshop.
+    pub(crate) async fn open() -> Self {
+        let store = Store::open_in_memory().await.unwrap();
+        let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
+        let address = listener.local_addr().unwrap().to_string();
+        tokio::spawn(serve(listener, App::new(store.clone()), std::future::pending()));
+        Workshop { store, address }
+    }
+
+    /// A workshop with the sound sample in it, and the sample's address: `/builds/7k3m9x2a`.
+    pub(crate) async fn with_sample() -> (Self, String) {
+        let workshop = Self::open().await;
+        let leaves: Vec<(String, String)> =
+            sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
+        let id = workshop.make(&leaves).await;
+        (workshop, format!("/builds/{id}"))
+    }
+
+    /// Another build.
+    pub(crate) async fn make(&self, leaves: &[(String, String)]) -> BuildId {
+        let by = By { who: "tester".into(), at_ms: 0, request_key: key() };
+        self.store.create_build(NewBuild { leaves, copied_from: None }, &by).await.unwrap()
+    }
+
+    /// What a build's field says in the store.
+    pub(crate) async fn kept(&self, build: &str, path: &str) -> Option<String> {
+        let id: BuildId = build.rsplit('/').next().unwrap().parse().unwrap();
+        self.store.leaves(&id).await.unwrap().unwrap().leaves.get(path).cloned()
+    }
+
+    pub(crate) async fn get(&self, path: &str) -> Answer {
+        self.ask("GET", path, &[], "").await
+    }
+
+    /// Posts a form.
+    pub(crate) async fn post(&self, path: &str, fields: &[(&str, &str)]) -> Answer {
+        let body: Vec<String> = fields.iter().map(|(name, value)| format!("{name}={}", escaped(value))).collect();
+        let kind = ("content-type", "application/x-www-form-urlencoded");
+        self.ask("POST", path, &[kind, ("x-pieces", "1")], &body.join("&")).await
+    }
+
+    /// Sends one request on a connection of its own.
+    pub(crate) async fn ask(&self, method: &str, path: &str, headers: &[(&str, &str)], body: &str) -> Answer {
+        let has_host = headers.iter().any(|(name, _)| *name == "host");
+        let host = (!has_host).then_some(("host", self.address.as_str()));
+        let length = body.len().to_string();
+        let headers = headers.iter().copied().chain(host).chain([("content-length", length.as_str())]);
+        let lines: Vec<String> = headers.map(|(name, value)| format!("{name}: {value}\r\n")).collect();
+        let request = format!("{method} {path} HTTP/1.0\r\n{}\r\n{body}", lines.concat());
+        let mut stream = TcpStream::connect(&self.address).await.unwrap();
+        stream.write_all(request.as_bytes()).await.unwrap();
+        let mut answer = Vec::new();
+        stream.read_to_end(&mut answer).await.unwrap();
+        let answer = String::from_utf8_lossy(&answer).into_owned();
+        let (head, body) = answer.split_once("\r\n\r\n").unwrap();
+        let mut lines = head.lines();
+        let status = lines.next().unwrap().split(' ').nth(1).unwrap().parse().unwrap();
+        let headers = lines.filter_map(|line| line.split_once(": "));
+        let headers = headers.map(|(name, value)| (name.to_owned(), value.to_owned())).collect();
+        Answer { status, headers, body: body.to_owned() }
+    }
+}
+
+/// A text as a form sends it.
+fn escaped(text: &str) -> String {
+    text.bytes().fold(String::new(), |all, byte| {
+        if byte.is_ascii_alphanumeric() || b"-._".contains(&byte) {
+            all + &char::from(byte).to_string()
+        } else {
+            all + &format!("%{byte:02X}")
+        }
+    })
+}

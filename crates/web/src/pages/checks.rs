@@ -34,7 +34,7 @@ fn one(check: &Check) -> Markup {
         article.check id=(check.id) {
             h3 { (check.title()) }
             p.weight {
-                span.count class=(severity.name()) { (head::shape(severity)) (severity.name()) }
+                span class={ "count " (severity.name()) } { (head::shape(severity)) (severity.name()) }
                 " " code { (check.id) }
                 @if let Weight::Other(_, reason) = check.weight { " because " (reason) }
             }

@@ -12,8 +12,10 @@ use witnessmark_core::draw::{Callout, Mark, Role, Shape};
 
 /// Blank paper round the bike.
 const MARGIN_MM: f64 = 40.0;
-/// The height of a callout.
-const LABEL_MM: f64 = 62.0;
+/// The height of a callout with the gap below it.
+const LABEL_MM: f64 = 92.0;
+/// The room of a callout along the drawing.
+const LABEL_WIDTH_MM: f64 = 296.0;
 /// The pen of an outline.
 const PEN_MM: f64 = 5.0;
 
@@ -56,8 +58,11 @@ struct Paper {
 }
 
 fn paper(plan: &Plan) -> Option<Paper> {
-    // The ground line may run as far as it likes; the paper ends with the bike.
     let (low, high) = plan.drawing.bounds()?;
+    // Of a bike of which nothing is known the bottom bracket is left, and that alone is no drawing.
+    if high.x_mm - low.x_mm < 100.0 {
+        return None;
+    }
     Some(Paper {
         left: low.x_mm - MARGIN_MM,
         right: high.x_mm + MARGIN_MM,
@@ -143,7 +148,7 @@ fn rule(paper: &Paper) -> Markup {
 }
 
 /// The signs of the numbers that have a place on the drawing: those behind the bottom bracket along the left edge, those
-/// ahead of it along the right one, and those on the ground under it, each with a thin line to its place.
+/// ahead of it along the right one, and those on the ground between the wheels, each with a thin line to its place.
 fn labels(plan: &Plan, paper: &Paper) -> Vec<Markup> {
     let known = |callout: &&Callout| number_at(plan, &callout.about).is_some_and(|one| one.planned.is_ok());
     let mut all: Vec<&Callout> = plan.drawing.callouts.iter().filter(known).collect();
@@ -152,33 +157,38 @@ fn labels(plan: &Plan, paper: &Paper) -> Vec<Markup> {
     let (behind, ahead): (Vec<&Callout>, Vec<&Callout>) = high.into_iter().partition(|callout| callout.at.x_mm < 0.0);
 
     let mut drawn = Vec::new();
-    for (list, x) in [(behind, paper.left + 4.0), (ahead, paper.right - 254.0)] {
+    for (list, left) in [(behind, paper.left + 4.0), (ahead, paper.right - LABEL_WIDTH_MM)] {
         for (at, callout) in (0_u32..).zip(list) {
-            let y = paper.top - 30.0 - f64::from(at) * LABEL_MM;
-            drawn.push(label(plan, callout, x, y));
+            drawn.push(label(plan, callout, left, paper.top - f64::from(at) * LABEL_MM));
         }
     }
     for (at, callout) in (0_u32..).zip(low) {
-        drawn.push(label(plan, callout, -100.0 + f64::from(at) * 300.0, 0.0_f64.max(paper.bottom + 130.0)));
+        drawn.push(label(plan, callout, -190.0 + f64::from(at) * LABEL_WIDTH_MM, callout.at.y_mm + 1.6 * LABEL_MM));
     }
     drawn
 }
 
-/// One sign: what it is called, its planned value, and the three strokes.
-fn label(plan: &Plan, callout: &Callout, x: f64, y: f64) -> Markup {
+/// One sign: what it is called, its planned value and the three strokes, with its upper left corner at this place.
+fn label(plan: &Plan, callout: &Callout, left: f64, top: f64) -> Markup {
     let Some(one) = number_at(plan, &callout.about) else { return html! {} };
     let value = one.planned.as_ref().ok().map(|value| words::with_unit(one.number.kind, *value));
     let short = one.number.name.split(',').next().unwrap_or(one.number.name);
     let name = format!("{short} {}", one.side.word());
-    // The line leaves the label at the side that looks at the bike.
-    let from = if callout.at.x_mm > x + 120.0 { x + 236.0 } else { x - 6.0 };
+    // The line leaves the label at the side that looks at the place, at the height of the value.
+    let (x, y) = if callout.at.y_mm < 0.0 {
+        (left + 30.0, top - LABEL_MM)
+    } else if callout.at.x_mm > left {
+        (left + LABEL_WIDTH_MM, top - 56.0)
+    } else {
+        (left - 8.0, top - 56.0)
+    };
     html! {
-        g.callout class=(sign::class_of(one.verdict)) data-at=(callout.about) {
-            path.leader d={ "M" (tenth(from)) " " (tenth(-y + 4.0)) "L" (tenth(callout.at.x_mm)) " " (tenth(-callout.at.y_mm)) } {}
-            g transform={ "translate(" (tenth(x)) " " (tenth(-y - 22.0)) ")" } {
-                svg width="84" height="35" viewBox="0 0 72 30" { (sign::strokes(one)) }
-                text.name x="94" y="8" { (name.trim_end()) }
-                text.value x="94" y="36" { (value.unwrap_or_default()) }
+        g class={ "callout " (sign::class_of(one.verdict)) } data-at=(callout.about) {
+            path.leader d={ "M" (tenth(x)) " " (tenth(-y)) "L" (tenth(callout.at.x_mm)) " " (tenth(-callout.at.y_mm)) } {}
+            g transform={ "translate(" (tenth(left)) " " (tenth(-top)) ")" } {
+                text.name x="0" y="24" { (name.trim_end()) }
+                svg y="34" width="104" height="46" viewBox="2 0 68 30" { (sign::strokes(one)) }
+                text.value x="110" y="70" { (value.unwrap_or_default()) }
             }
         }
     }

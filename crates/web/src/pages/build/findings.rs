@@ -28,7 +28,7 @@ pub(crate) fn one(finding: &Finding) -> Markup {
     let lights: Vec<String> = addresses.iter().map(|address| address::lights(address)).collect();
     let word = finding.severity_word();
     html! {
-        li.finding class=(word) data-lights=(lights.join(" ")) {
+        li class={ "finding " (word) } data-lights=(lights.join(" ")) {
             p.what { (head::shape(finding.severity)) b.severity { (word) } " " (finding.what) }
             p.why { (finding.why) }
             p.do { b { "Do: " } (finding.action) }

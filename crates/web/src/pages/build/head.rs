@@ -37,7 +37,7 @@ pub(crate) fn head(loaded: &Loaded) -> Markup {
 pub(crate) fn counted(loaded: &Loaded, severity: Severity) -> Markup {
     let count = loaded.plan.count(severity);
     let class = if count == 0 { "none" } else { severity.name() };
-    html! { span.count class=(class) { (shape(severity)) (words::count(count, severity.name())) } }
+    html! { span class={ "count " (class) } { (shape(severity)) (words::count(count, severity.name())) } }
 }
 
 /// The shape of a severity: told apart without colour.

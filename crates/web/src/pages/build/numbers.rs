@@ -115,9 +115,9 @@ fn asked_note(loaded: &Loaded, one: &PlannedNumber) -> Option<String> {
     let value = words::plain(one.number.kind, asked.value);
     let own = loaded.text(&path_of("asked", one.number, one.side, "value")).is_some();
     match asked.how {
-        How::Derived => Some(format!("{value} follows")),
-        How::Converted => Some(format!("{value} here")),
-        How::Received if !own => Some(format!("{value} both")),
+        How::Derived => Some(format!("derived: {value}")),
+        How::Converted => Some(format!("converted: {value}")),
+        How::Received if !own => Some(format!("both: {value}")),
         How::Received => None,
     }
 }

@@ -123,7 +123,7 @@ fn summary(loaded: &Loaded, part: &PartAt) -> Markup {
     html! {
         summary id={ "summary." (path) } {
             span.kind { (part.words()) }
-            @if let Some(name) = value("name") { " " span.own-name { (name) } }
+            @if let Some(name) = value("name").filter(|name| *name != part.words()) { " " span.own-name { (name) } }
             " " span.provenance {
                 @for key in ["supplied_by", "condition", "facts_from"] { @if let Some(text) = value(key) { span { (text) } } }
             }
