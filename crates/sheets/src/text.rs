@@ -5,10 +5,9 @@ use witnessmark_core::Build;
 use witnessmark_core::compute::{How, PlannedNumber, Verdict};
 use witnessmark_core::field::{Choice, Kind};
 use witnessmark_core::finding::{Finding, Severity, figure};
-use witnessmark_core::model::in_words;
 use witnessmark_core::number::{Area, Side};
 use witnessmark_core::plan::Plan;
-use witnessmark_core::search::{FrontWay, Reach, RearWay};
+use witnessmark_core::search::{FrontWay, Reach, RearWay, shelf_part};
 
 /// The widest line.
 pub const COLUMNS: usize = 80;
@@ -219,8 +218,8 @@ fn front(sheet: &mut Sheet, reach: &Reach) {
         return;
     }
     let head = format!(
-        "{:<4}{:<20}{:>7}{:>6}{:>8}{:>6}{:>9}{:>8}{:>7}",
-        "", "stem and bar", "under", "roll", "lever", "toe", "forward", "up", "miss"
+        "{:<4}{:>9}{:>9}{:>9}{:>11}{:>11}{:>11}{:>11}",
+        "", "miss", "forward", "up", "spacers", "bar roll", "lever", "toe-in"
     );
     sheet.line(Tone::Heading, &head);
     for (rank, way) in front.ways.iter().take(WAYS_SHOWN).enumerate() {
@@ -230,21 +229,23 @@ fn front(sheet: &mut Sheet, reach: &Reach) {
 }
 
 fn front_way(sheet: &mut Sheet, rank: usize, way: &FrontWay) {
-    let stem = if way.flipped { format!("{}, turned", part_word(&way.stem)) } else { part_word(&way.stem) };
-    let parts = if way.stem == way.bar { stem } else { format!("{stem} + {}", part_word(&way.bar)) };
     let line = format!(
-        "{rank:<4}{:<20}{:>7}{:>6}{:>8}{:>6}{:>9}{:>8}{:>7}",
-        shortened(&parts, 20),
-        figure(way.spacers_under_mm, 1),
-        figure(way.bar_roll_deg, 1),
-        figure(way.lever_from_end_mm, 1),
-        figure(way.toe_in_mm, 1),
+        "{rank:<4}{:>9}{:>9}{:>9}{:>11}{:>11}{:>11}{:>11}",
+        figure(way.miss_mm, 1),
         signed(way.off.x_mm),
         signed(way.off.y_mm),
-        figure(way.miss_mm, 1),
+        figure(way.spacers_under_mm, 1),
+        format!("{}°", figure(way.bar_roll_deg, 1)),
+        figure(way.lever_from_end_mm, 1),
+        figure(way.toe_in_mm, 1),
     );
     sheet.line(if way.sacrifices.is_empty() { Tone::InLine } else { Tone::Plain }, &line);
-    given_up(sheet, &way.sacrifices);
+    let turned = if way.flipped { ", the other way up" } else { "" };
+    let mut parts = format!("{}{turned}", shelf_part(&way.stem));
+    if way.bar != way.stem {
+        let _ = write!(parts, " + {}", shelf_part(&way.bar));
+    }
+    given_up(sheet, &parts, &way.sacrifices);
 }
 
 fn rear(sheet: &mut Sheet, reach: &Reach) {
@@ -255,7 +256,7 @@ fn rear(sheet: &mut Sheet, reach: &Reach) {
         return told(sheet, &format!("No search: {missing}."));
     }
     let head =
-        format!("{:<4}{:<30}{:>6}{:>12}{:>12}{:>10}", "", "saddle and post", "tilt", "extension", "rail", "miss");
+        format!("{:<4}{:>9}{:>9}{:>9}{:>11}{:>11}{:>11}", "", "miss", "forward", "up", "tilt", "extension", "rail");
     sheet.line(Tone::Heading, &head);
     for (rank, way) in rear.ways.iter().take(WAYS_SHOWN).enumerate() {
         rear_way(sheet, rank + 1, way);
@@ -264,24 +265,25 @@ fn rear(sheet: &mut Sheet, reach: &Reach) {
 }
 
 fn rear_way(sheet: &mut Sheet, rank: usize, way: &RearWay) {
-    let parts = format!("{} + {}", part_word(&way.saddle), part_word(&way.post));
     let line = format!(
-        "{rank:<4}{:<30}{:>6}{:>12}{:>12}{:>10}",
-        shortened(&parts, 30),
-        figure(way.tilt_deg, 1),
+        "{rank:<4}{:>9}{:>9}{:>9}{:>11}{:>11}{:>11}",
+        figure(way.miss_mm, 1),
+        signed(way.off.x_mm),
+        signed(way.off.y_mm),
+        format!("{}°", figure(way.tilt_deg, 1)),
         figure(way.post_extension_mm, 1),
         signed(way.rail_position_mm),
-        figure(way.miss_mm, 1),
     );
     sheet.line(if way.sacrifices.is_empty() { Tone::InLine } else { Tone::Plain }, &line);
-    given_up(sheet, &way.sacrifices);
+    let parts = format!("{} + {}", shelf_part(&way.saddle), shelf_part(&way.post));
+    given_up(sheet, &parts, &way.sacrifices);
 }
 
-fn given_up(sheet: &mut Sheet, sacrifices: &[String]) {
-    if !sacrifices.is_empty() {
-        for line in wrapped(&sacrifices.join("; "), COLUMNS - 4) {
-            sheet.line(Tone::Quiet, &format!("    {line}"));
-        }
+/// The parts of a way, and what it gives up.
+fn given_up(sheet: &mut Sheet, parts: &str, sacrifices: &[String]) {
+    let text = if sacrifices.is_empty() { parts.to_owned() } else { format!("{parts}: {}", sacrifices.join("; ")) };
+    for line in wrapped(&text, COLUMNS - 4) {
+        sheet.line(Tone::Quiet, &format!("    {line}"));
     }
 }
 
@@ -294,15 +296,6 @@ fn more(sheet: &mut Sheet, all: usize) {
 fn told(sheet: &mut Sheet, text: &str) {
     for line in wrapped(text, COLUMNS) {
         sheet.line(Tone::Plain, &line);
-    }
-}
-
-/// A part by its path: the fitted one by its kind, one of the shelf by its own name.
-fn part_word(path: &str) -> String {
-    match path.split('.').collect::<Vec<_>>().as_slice() {
-        ["parts", kind] => (*kind).to_owned(),
-        [.., name] => (*name).to_owned(),
-        [] => in_words(path),
     }
 }
 

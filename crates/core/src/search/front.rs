@@ -68,6 +68,7 @@ pub struct FrontWay {
 }
 
 /// A place for the bar's clamp.
+#[allow(clippy::struct_field_names, reason = "the place of the clamp is what the struct is about")]
 struct Clamp {
     stem: String,
     flipped: bool,
@@ -568,11 +569,11 @@ fn describe(model: &Model<'_>, target: &Target, families: &[Family], hit: &Hit) 
     }
     for (new, path) in [(clamp.new_part, &clamp.stem), (hands.new_part, &hands.bar)] {
         if new {
-            sacrifices.push(format!("{} to get", crate::model::in_words(path)));
+            sacrifices.push(format!("get the {}", super::shelf_part(path)));
         }
     }
     if clamp.price + hands.price > 0.0 {
-        sacrifices.push(format!("{} to pay", figure(clamp.price + hands.price, 2)));
+        sacrifices.push(format!("pay {}", figure(clamp.price + hands.price, 2)));
     }
     FrontWay {
         stem: clamp.stem.clone(),
@@ -601,6 +602,7 @@ mod tests {
     use crate::number::HOOD_X;
     use crate::number::HOOD_Y;
 
+    #[allow(clippy::unnecessary_wraps, reason = "it fills fields of the document, which may be empty")]
     fn list(values: &[f64]) -> Option<Given<Vec<f64>>> {
         Some(Given { value: values.to_vec(), typed: String::new(), origin: None })
     }

@@ -31,3 +31,12 @@ pub fn reach(build: &Build) -> Reach {
     let target = target(&model);
     Reach { front: front_ways(&model, &target), rear: rear_ways(&model, &target) }
 }
+
+/// A part by its path, in words: the fitted one by its kind, one of the shelf with the name it has there.
+pub fn shelf_part(path: &str) -> String {
+    match path.split('.').collect::<Vec<_>>().as_slice() {
+        ["shelf", kind, name] => format!("{} {name}", kind.replace('_', " ")),
+        [_, kind] => kind.replace('_', " "),
+        _ => path.to_owned(),
+    }
+}

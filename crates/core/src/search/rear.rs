@@ -95,7 +95,7 @@ fn ways(model: &Model<'_>, wanted: Point2) -> Known<Vec<RearWay>> {
                     Ok(mut way) => {
                         for (new, path) in [(new_saddle, &saddle_path), (new_post, &post_path)] {
                             if new {
-                                way.sacrifices.push(format!("{} to get", crate::model::in_words(path)));
+                                way.sacrifices.push(format!("get the {}", super::shelf_part(path)));
                             }
                         }
                         way.new_parts = usize::from(new_saddle) + usize::from(new_post);
