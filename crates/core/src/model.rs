@@ -29,6 +29,7 @@ impl Missing {
     }
 
     /// These and those.
+    #[must_use]
     pub fn and(mut self, other: &Missing) -> Self {
         for path in &other.paths {
             if !self.paths.contains(path) {

@@ -282,6 +282,8 @@ pub fn severities() -> &'static [&'static str] {
 
 #[cfg(test)]
 mod tests {
+    #![allow(clippy::unwrap_used, reason = "a folder that cannot be read is to stop the test")]
+
     use super::*;
     use crate::build::sample::sample;
     use crate::compute;

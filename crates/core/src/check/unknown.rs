@@ -1,12 +1,16 @@
 //! What could not be judged, gathered so that a half-filled document does not drown its reader.
 //!
-//! Nothing is left out: each question stands in exactly one finding. Questions that wait for a part that is not listed
-//! at all stand in the finding that names the parts to list; questions that wait for the same facts stand together; and
-//! so do those that wait for nothing but settings, because these are chosen and not asked for.
+//! Each question stands in one finding. Questions that wait for a part that is not listed at all stand in the finding
+//! that names the parts to list, the gravest by name and the rest by number; questions that wait for the same facts stand
+//! together; and so do those that wait for nothing but settings, because these are chosen and not asked for.
 
 use super::fits::listed;
+use super::words::{fact, meaning};
 use crate::finding::{About, Finding, Severity};
-use crate::model::{Missing, in_words};
+use crate::model::Missing;
+
+/// In a document that lists next to nothing, so many questions are named; the others are counted.
+const MOST_BY_NAME: usize = 6;
 
 /// A question that a check could not answer.
 #[derive(Clone, Debug)]
@@ -33,10 +37,14 @@ pub(crate) fn gather(unknowns: Vec<Unknown>, findings: &mut Vec<Finding>) {
     let waits_for_a_part =
         |unknown: &Unknown| unknown.missing.paths.iter().any(|path| absent.iter().any(|part| is_of(path, part)));
 
-    let (waiting, rest): (Vec<_>, Vec<_>) = unknowns.into_iter().partition(waits_for_a_part);
+    let (mut waiting, rest): (Vec<_>, Vec<_>) = unknowns.into_iter().partition(waits_for_a_part);
+    waiting.sort_by_key(|unknown| gravity(unknown.check));
     if let Some(finding) = listing.map(|at| &mut findings[at]).filter(|_| !waiting.is_empty()) {
-        finding.why =
-            format!("Waiting for {}: {}.", if absent.len() == 1 { "it" } else { "them" }, questions(&waiting));
+        let questions = questions(&waiting);
+        let (said, more) = questions.split_at(questions.len().min(MOST_BY_NAME));
+        let more = if more.is_empty() { String::new() } else { format!("; and {} questions more", more.len()) };
+        let it = if absent.len() == 1 { "it" } else { "them" };
+        finding.why = format!("Waiting for {it}: {}{more}.", said.join("; "));
     }
     let mut groups: Vec<Vec<Unknown>> = Vec::new();
     for unknown in rest {
@@ -62,48 +70,81 @@ fn is_of(path: &str, part: &str) -> bool {
     path.strip_prefix(part).is_some_and(|rest| rest.starts_with('.'))
 }
 
+/// What is dangerous not to know comes first.
+fn gravity(check: &str) -> usize {
+    ["safe/", "reach/", "fits/"].iter().position(|concern| check.starts_with(concern)).unwrap_or(usize::MAX)
+}
+
 /// The questions in a row, each once.
-fn questions(unknowns: &[Unknown]) -> String {
+fn questions(unknowns: &[Unknown]) -> Vec<&str> {
     let mut all: Vec<&str> = Vec::new();
     for unknown in unknowns {
         if !all.contains(&unknown.question.as_str()) {
             all.push(&unknown.question);
         }
     }
-    all.join("; ")
+    all
 }
 
 fn finding(group: &[Unknown]) -> Finding {
     let first = &group[0];
-    let mut missing = Missing::default();
-    for unknown in group {
-        missing = missing.and(&unknown.missing);
-    }
-    let facts: Vec<String> = missing.paths.iter().map(|path| in_words(path)).collect();
-    let action = match facts.as_slice() {
-        [] => "Correct the facts that cannot be together.".to_owned(),
-        _ if first.waits_for_settings() => {
-            let settings: Vec<&str> = facts.iter().map(|fact| fact.trim_start_matches("setting: ")).collect();
-            format!("Choose the settings: {}.", settings.join("; "))
-        }
-        facts => format!("Find out: {}.", facts.join("; ")),
-    };
+    let missing = group.iter().fold(Missing::default(), |all, unknown| all.and(&unknown.missing));
     Finding {
         check: first.check,
         severity: group.iter().map(|unknown| unknown.severity).min().unwrap_or(first.severity),
         about: missing.paths.iter().map(|path| About::path(path)).collect(),
-        what: format!("Not known: {}.", questions(group)),
-        why: format!("{}.", super::sentence(&missing.to_string())),
-        action,
+        what: format!("Not known: {}.", questions(group).join("; ")),
+        why: why(&missing),
+        action: action(&missing),
         source: first.source,
         not_known: true,
     }
 }
 
+/// What is lacking, with what it means where there is room to say so.
+fn why(missing: &Missing) -> String {
+    if let Some(refusal) = &missing.refusal {
+        return format!("{}.", super::sentence(refusal));
+    }
+    let few = missing.paths.len() <= 2;
+    let facts: Vec<String> = missing
+        .paths
+        .iter()
+        .map(|path| match meaning(path).filter(|_| few) {
+            Some(meaning) => format!("{} ({meaning})", fact(path)),
+            None => fact(path),
+        })
+        .collect();
+    format!("Lacking: {}.", facts.join("; "))
+}
+
+/// What to do about each kind of fact: some are found out, some are chosen, some are asked for, some are read.
+fn action(missing: &Missing) -> String {
+    if missing.paths.is_empty() {
+        return "Correct the facts that cannot be together.".to_owned();
+    }
+    let mut sentences = Vec::new();
+    for (sections, verb) in [
+        (&["parts.", "rider.", "fit.", "job."][..], "Find out"),
+        (&["asked."][..], "Ask the fitter or the rider for"),
+        (&["settings."][..], "Choose"),
+        (&["measured."][..], "Read on the bike"),
+    ] {
+        let facts: Vec<String> = missing
+            .paths
+            .iter()
+            .filter(|path| sections.iter().any(|section| path.starts_with(section)))
+            .map(|path| fact(path))
+            .collect();
+        if !facts.is_empty() {
+            sentences.push(format!("{verb}: {}.", facts.join("; ")));
+        }
+    }
+    sentences.join(" ")
+}
+
 #[cfg(test)]
 mod tests {
-    #![allow(clippy::unwrap_used, reason = "a test stops at what it did not expect")]
-
     use super::*;
 
     fn unknown(question: &str, paths: &[&str]) -> Unknown {
@@ -128,12 +169,25 @@ mod tests {
     fn what_waits_for_a_part_that_is_not_listed_stands_with_that_part() {
         let mut findings = vec![listing(&["parts.fork"])];
         gather(
-            vec![unknown("whether it is long", &["parts.fork.length", "parts.stem.length"]), unknown("b", &["a.b"])],
+            vec![unknown("whether it is long", &["parts.fork.length", "parts.stem.length"]), unknown("b", &["fit.by"])],
             &mut findings,
         );
         assert_eq!(findings.len(), 2);
         assert_eq!(findings[0].why, "Waiting for it: whether it is long.");
         assert_eq!(findings[1].what, "Not known: b.");
+    }
+
+    #[test]
+    fn of_many_waiting_questions_the_gravest_are_named_and_the_others_counted() {
+        let mut findings = vec![listing(&["parts.fork"])];
+        let mut all: Vec<Unknown> =
+            (0..9).map(|number| unknown(&format!("question {number}"), &["parts.fork.length"])).collect();
+        all[8].check = "safe/steerer_cut";
+        gather(all, &mut findings);
+        assert_eq!(
+            findings[0].why,
+            "Waiting for it: question 8; question 0; question 1; question 2; question 3; question 4; and 3 questions more."
+        );
     }
 
     #[test]
@@ -149,7 +203,7 @@ mod tests {
         gather(all, &mut findings);
         let said: Vec<&str> = findings.iter().map(|finding| finding.what.as_str()).collect();
         assert_eq!(said, ["Not known: a; c.", "Not known: b; d.", "Not known: e."]);
-        assert_eq!(findings[1].action, "Choose the settings: bar roll; set down.");
+        assert_eq!(findings[1].action, "Choose: bar roll; set down.");
         assert_eq!(findings[1].about.len(), 2);
     }
 }

@@ -1,5 +1,6 @@
 //! The words that the checks share: how a number is spoken of, how figures are joined, what a slip does to the rider.
 
+use crate::build::Build;
 use crate::field::Kind;
 use crate::finding::{figure, mm};
 use crate::number::{self, Number, Side};
@@ -41,14 +42,19 @@ pub(crate) fn and_list(items: &[String]) -> String {
     }
 }
 
+/// The number is spoken of as many: spacers, turns.
+pub(crate) fn is_many(number: &Number) -> bool {
+    number.name.starts_with("spacers") || number.name.starts_with("tape turns")
+}
+
 /// "is" or "are", by how many there are.
 pub(crate) fn is_or_are(count: usize) -> &'static str {
     if count == 1 { "is" } else { "are" }
 }
 
-/// What it does to the rider when this figure is taken wrongly, by at most so much.
-pub(crate) fn harm(number: &Number, at_most: Option<f64>) -> String {
-    let by = at_most.map_or_else(String::new, |value| format!("up to {} ", with_unit(number.kind, value)));
+/// What it does to the rider when this figure is taken wrongly; `by` is how far, such as "up to 9 mm", or empty.
+pub(crate) fn harm(number: &Number, by: &str) -> String {
+    let by = if by.is_empty() { String::new() } else { format!("{by} ") };
     match number.id {
         "saddle-height" | "saddle-height-vertical" => format!("the rider would sit {by}too high or too low"),
         "saddle-setback" => format!("the rider would sit {by}too far forward or too far back"),
@@ -60,11 +66,40 @@ pub(crate) fn harm(number: &Number, at_most: Option<f64>) -> String {
         }
         "bar-width" | "bar-width-ends" => format!("the hands would stand {by}too wide or too narrow"),
         "spacers-under" => format!("the bar would stand {by}too high or too low"),
-        _ => match at_most {
-            Some(_) => format!("the bike would come out {by}off"),
-            None => "the bike would come out otherwise".to_owned(),
-        },
+        _ if by.is_empty() => "the bike would come out otherwise".to_owned(),
+        _ => format!("the bike would come out {by}off"),
     }
+}
+
+/// A fact as a mechanic asks for it, by its path: "front tyre, outer radius", "saddle height".
+pub(crate) fn fact(path: &str) -> String {
+    let keys: Vec<&str> = path.split('.').collect();
+    let plain = |key: &str| key.replace(['_', '-'], " ");
+    match keys.as_slice() {
+        ["parts", kind, fact] => format!("{}, {}", plain(kind), plain(fact)),
+        ["parts", kind, place @ ("front" | "rear" | "left" | "right"), fact] => {
+            format!("{place} {}, {}", plain(kind), plain(fact))
+        }
+        ["parts", kind, name, fact] => format!("{} “{name}”, {}", plain(kind), plain(fact)),
+        ["settings", setting] => plain(setting),
+        ["asked" | "measured", id, rest @ ..] => {
+            let side =
+                [Side::Left, Side::Right, Side::Front, Side::Rear].into_iter().find(|side| rest.contains(&side.word()));
+            number::by_id(id).map_or_else(|| plain(id), |number| spoken(number, side.unwrap_or(Side::None)))
+        }
+        _ => keys.iter().map(|key| plain(key)).collect::<Vec<_>>().join(", "),
+    }
+}
+
+/// What a fact means, without the full stop; `None` where the path leads to no field of its own.
+pub(crate) fn meaning(path: &str) -> Option<String> {
+    let says = match path.split('.').collect::<Vec<_>>().as_slice() {
+        ["asked", id, ..] => number::by_id(id)?.definition,
+        ["measured", id, ..] => number::by_id(id)?.how,
+        _ => Build::field(path).ok()?.says,
+    };
+    let mut chars = says.trim_end_matches('.').chars();
+    chars.next().map(|first| first.to_lowercase().chain(chars).collect())
 }
 
 /// "7 mm too far forward and 4 mm too low"; empty when neither is more than its tolerance.
@@ -114,6 +149,18 @@ mod tests {
         assert_eq!(of(&["a"]), "a");
         assert_eq!(of(&["a", "b"]), "a and b");
         assert_eq!(of(&["a", "b", "c"]), "a, b and c");
+    }
+
+    #[test]
+    fn a_fact_is_asked_for_in_words() {
+        assert_eq!(fact("parts.tyre.front.outer_radius"), "front tyre, outer radius");
+        assert_eq!(fact("parts.spacer.ten.height"), "spacer “ten”, height");
+        assert_eq!(fact("settings.bar_roll"), "bar roll");
+        assert_eq!(fact("asked.saddle-height"), "saddle height");
+        assert_eq!(fact("measured.hood-y.right"), "right hood (above the bottom bracket)");
+        assert_eq!(fact("rider.front_brake"), "rider, front brake");
+        assert_eq!(meaning("parts.fork.steerer_material").as_deref(), Some("what the steerer is made of"));
+        assert_eq!(meaning("parts.fork.nothing"), None);
     }
 
     #[test]

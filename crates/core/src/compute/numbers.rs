@@ -9,6 +9,7 @@ use crate::model::{Known, Missing, Model};
 use crate::number::{self, Number, Side};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
+use witnessmark_mechanics::Point2;
 
 choice! {
     /// How a number stands.
@@ -205,7 +206,7 @@ fn planned(model: &Model<'_>, worked: &Worked) -> Column {
     put(&number::STEM_ANGLE, Side::None, front.stem.clone().map(|stem| stem.angle_deg));
 
     put(&number::WHEELBASE, Side::None, chassis.ground.clone().map(|ground| ground.wheelbase_mm));
-    put(&number::FRONT_CENTRE, Side::None, chassis.front_axle.clone().map(|axle| axle.length_mm()));
+    put(&number::FRONT_CENTRE, Side::None, chassis.front_axle.clone().map(Point2::length_mm));
     put(&number::TRAIL, Side::None, chassis.steering.clone().map(|steering| steering.trail_mm()));
     put(&number::WHEEL_FLOP, Side::None, chassis.steering.clone().map(|steering| steering.wheel_flop_mm()));
     put(&number::HEAD_ANGLE, Side::None, chassis.steering.clone().map(|steering| steering.head_angle_on_ground_deg()));
@@ -242,12 +243,11 @@ fn mass(model: &Model<'_>) -> Known<f64> {
     let mut sum = 0.0;
     let mut missing = Missing::default();
     for (kind, place, record) in model.build.parts.each() {
-        match mass_of(record) {
-            Some(mass_g) => sum += mass_g,
-            None => {
-                let path = crate::build::part_path("parts", kind.key, place);
-                missing = missing.and(&Missing::fact(format!("{path}.mass")));
-            }
+        if let Some(mass_g) = mass_of(record) {
+            sum += mass_g;
+        } else {
+            let path = crate::build::part_path("parts", kind.key, place);
+            missing = missing.and(&Missing::fact(format!("{path}.mass")));
         }
     }
     if sum == 0.0 && missing.paths.is_empty() {

@@ -102,7 +102,7 @@ struct Reading {
 
 impl Reading {
     /// In words, naming only the aspects that the number leaves open.
-    fn words(&self, number: &Number) -> String {
+    fn words(self, number: &Number) -> String {
         let mut words: Vec<String> = Vec::new();
         if let Some(line) = self.line.filter(|_| number.forms.line.len() > 1) {
             words.push(line.name().into());
@@ -322,11 +322,11 @@ struct Sheet<'a> {
     fit: &'a Fit,
 }
 
-impl Sheet<'_> {
-    fn fit_fact(&self, name: &str, value: Option<f64>) -> Known<f64> {
-        value.ok_or_else(|| Missing::fact(format!("fit.{name}")))
-    }
+fn fit_fact(name: &str, value: Option<f64>) -> Known<f64> {
+    value.ok_or_else(|| Missing::fact(format!("fit.{name}")))
+}
 
+impl Sheet<'_> {
     /// Where a point of the fit's saddle lies from its reference point, saddle level.
     fn saddle_end(&self, point: SaddlePoint) -> Known<End> {
         let fit = self.fit;
@@ -343,13 +343,12 @@ impl Sheet<'_> {
                 }
             }
             SaddlePoint::Nose => {
-                let nose =
-                    self.fit_fact("nose_to_reference", fit.nose_to_reference_mm.as_ref().map(|given| given.value))?;
+                let nose = fit_fact("nose_to_reference", fit.nose_to_reference_mm.as_ref().map(|given| given.value))?;
                 Point2 { x_mm: nose, y_mm: 0.0 }.rotated_deg(asked_tilt_deg(self.model))
             }
             SaddlePoint::Dip => {
                 let dip =
-                    self.fit_fact("dip_below_reference", fit.dip_below_reference_mm.as_ref().map(|given| given.value))?;
+                    fit_fact("dip_below_reference", fit.dip_below_reference_mm.as_ref().map(|given| given.value))?;
                 Point2 { x_mm: 0.0, y_mm: -dip }
             }
             SaddlePoint::Middle => return Err(Missing::fact("fit.reference_ahead")),
@@ -362,7 +361,7 @@ impl Sheet<'_> {
         let half = || {
             let fitted = fact!(self.model.bar, clamp_diameter_mm);
             let diameter = self.fit.bar_diameter_mm.as_ref().map(|given| given.value).or(fitted.ok());
-            self.fit_fact("bar_diameter", diameter).map(|diameter| diameter / 2.0)
+            fit_fact("bar_diameter", diameter).map(|diameter| diameter / 2.0)
         };
         let hood = if side == Side::Right { Spot::HoodRight } else { Spot::HoodLeft };
         let at_bar = |x_mm, y_mm| End { spot: Spot::Bar, offset: Point2 { x_mm, y_mm } };
@@ -378,7 +377,7 @@ impl Sheet<'_> {
     fn seat_tube(&self) -> Known<Along> {
         let said = self.fit.seat_angle_deg.as_ref().map(|given| given.value);
         let fitted = fact!(self.model.frame, seat_angle_deg);
-        let angle = self.fit_fact("seat_angle", said.or(fitted.ok()))?;
+        let angle = fit_fact("seat_angle", said.or(fitted.ok()))?;
         Ok(Along::Direction(Point2::direction(180.0 - angle)))
     }
 
@@ -590,10 +589,10 @@ fn open_points(points: &[Figure<'_>], kept: &[&Solved], tried: usize, target: &m
         choices.sort_unstable();
         choices.dedup();
         let usable: Vec<usize> = choices.iter().copied().filter(|choice| figure.readings[*choice].1.is_ok()).collect();
-        if usable.is_empty() {
-            if let Some(Err(missing)) = choices.first().map(|choice| &figure.readings[*choice].1) {
-                target.unconverted.push((figure.key, missing.clone()));
-            }
+        if usable.is_empty()
+            && let Some(Err(missing)) = choices.first().map(|choice| &figure.readings[*choice].1)
+        {
+            target.unconverted.push((figure.key, missing.clone()));
         }
         if figure.readings.len() == 1 {
             continue;

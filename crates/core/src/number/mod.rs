@@ -259,6 +259,7 @@ const fn tolerance(value: f64) -> Tolerance {
     Tolerance { value, source: COMMON_PRACTICE }
 }
 
+#[allow(clippy::unnecessary_wraps, reason = "it fills a field that is empty where the trade has no range")]
 const fn customary(low: f64, high: f64) -> Option<Customary> {
     Some(Customary { low, high, source: COMMON_PRACTICE })
 }

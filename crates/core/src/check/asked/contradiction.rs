@@ -12,7 +12,7 @@
 use crate::build::Build;
 use crate::check::words::{and_list, harm, spoken, with_unit};
 use crate::check::{Case, Report, Weight};
-use crate::compute::LOOP_LIMIT_MM;
+use crate::compute::Contradiction;
 use crate::finding::{About, mm};
 use crate::number::{self, Line, SADDLE_TO_HOOD, SaddlePoint, Side};
 
@@ -23,21 +23,18 @@ pub const WEIGHT: Weight = Weight::OfConcern;
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {
-    // Any one of them can be the wrong one: with the others taken as right, it is off by so much.
-    let suspects: Vec<_> = case
+    // Any one of them can be the wrong one: with the others taken as right, it is off by so much. The smallest slip that
+    // explains the sheet is the likeliest.
+    let mut suspects: Vec<_> = case
         .worked
         .target
         .contradictions
         .iter()
         .filter_map(|one| number::by_id(one.key.0).map(|number| (number, one.key.1, one)))
         .collect();
-    let Some((worst, _, most)) = suspects
-        .iter()
-        .max_by(|(_, _, a), (_, _, b)| (a.received - a.others_give).abs().total_cmp(&(b.received - b.others_give).abs()))
-    else {
-        return;
-    };
-    let off_mm = (most.received - most.others_give).abs();
+    suspects.sort_by(|(.., a), (.., b)| off_mm(a).total_cmp(&off_mm(b)));
+    let Some((likeliest, _, least)) = suspects.first() else { return };
+    let least = mm(off_mm(least));
     let each: Vec<String> = suspects
         .iter()
         .map(|(number, side, one)| {
@@ -52,15 +49,18 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     let names: Vec<String> = suspects.iter().map(|(number, side, _)| spoken(number, *side)).collect();
     out.say(
         suspects.iter().map(|(number, side, _)| About::number(number, *side)).collect(),
-        format!("The asked figures contradict each other by {}.", mm(off_mm)),
+        format!("The asked figures contradict each other by {least} or more."),
         format!(
-            "Not all can be right within {}: {}; built to the wrong one, {}.",
-            mm(LOOP_LIMIT_MM),
-            each.join("; "),
-            harm(worst, Some(off_mm))
+            "One of them is wrong: {}; built to the wrong one, {}.",
+            each.join("; or "),
+            harm(likeliest, &format!("{least} or more"))
         ),
         format!("Ask the fitter to read again, with the tape on the bike: {}.", and_list(&names)),
     );
+}
+
+fn off_mm(one: &Contradiction) -> f64 {
+    (one.received - one.others_give).abs()
 }
 
 fn ask_saddle_to_hood(build: &mut Build, value_mm: f64) {

@@ -9,7 +9,7 @@
 //! - Not known: a setback was taken at the nose of a saddle that nobody measured.
 
 use crate::build::Build;
-use crate::check::words::{harm, spoken, spoken_key, with_unit};
+use crate::check::words::{harm, is_many, spoken, spoken_key, with_unit};
 use crate::check::{Case, Report, Weight};
 use crate::finding::{About, Severity};
 use crate::number::{self, Side};
@@ -25,6 +25,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         let Some(number) = number::by_id(open.key.0) else { continue };
         let name = spoken(number, open.key.1);
         let about = vec![About::number(number, open.key.1)];
+        let was = if is_many(number) { "were" } else { "was" };
         let received = with_unit(number.kind, open.received);
         let readings: Vec<String> = open
             .readings
@@ -38,17 +39,18 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             out.say_as(
                 Severity::Note,
                 about,
-                format!("The {name} was asked as {received} without saying how it was taken."),
+                format!("The {name} {was} asked as {received} without saying how."),
                 format!("Only one reading lets the other figures agree: {}.", readings.join("; ")),
                 "Let the fitter confirm it in writing before anything is ordered.".into(),
             );
         } else {
             let apart = open.apart_mm.or_else(|| spread(open.readings.iter().filter_map(|(_, value)| *value)));
+            let by = apart.map_or_else(String::new, |apart| format!("up to {}", with_unit(number.kind, apart)));
             out.say(
                 about,
-                format!("The {name} was asked as {received}, and it is not said how it was taken."),
-                format!("It can be read as {}; read wrongly, {}.", readings.join("; or as "), harm(number, apart)),
-                format!("Ask the fitter how the {name} was taken."),
+                format!("The {name} {was} asked as {received}, and it is not said how."),
+                format!("It can be read as {}; read wrongly, {}.", readings.join("; or as "), harm(number, &by)),
+                format!("Ask the fitter how the {name} {was} taken."),
             );
         }
     }

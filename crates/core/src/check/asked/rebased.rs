@@ -32,16 +32,14 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     let cranks = (take(fact!(fit, crank_length_mm), &mut lacking), take(fact!(model.crankset, arm_length_mm), &mut lacking));
     let pedals = (take(fact!(fit, pedal_stack_mm), &mut lacking), take(fact!(model.pedal, stack_mm), &mut lacking));
     let mut each = Vec::new();
-    if let (Some(then_mm), Some(now_mm)) = cranks {
-        if !compare::same_within(then_mm, now_mm, 0.0) {
+    if let (Some(then_mm), Some(now_mm)) = cranks
+        && !compare::same_within(then_mm, now_mm, 0.0) {
             each.push(format!("the fit was made on cranks of {} and these have {}", mm(then_mm), mm(now_mm)));
         }
-    }
-    if let (Some(then_mm), Some(now_mm)) = pedals {
-        if !compare::same_within(then_mm, now_mm, 0.0) {
+    if let (Some(then_mm), Some(now_mm)) = pedals
+        && !compare::same_within(then_mm, now_mm, 0.0) {
             each.push(format!("its pedals and shoes stood {} high and these stand {}", mm(then_mm), mm(now_mm)));
         }
-    }
     let moved_mm = case.worked.target.rebased_mm;
     if !each.is_empty() {
         let way = if moved_mm >= 0.0 { "further from" } else { "nearer to" };

@@ -42,8 +42,8 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         return;
     }
     // A width that is not stated, or levers without a place, leave nothing to compare.
-    if let (Ok(stated_mm), Ok(worked_mm)) = (stated, &case.worked.front.end_width_mm) {
-        if !compare::same_within(stated_mm, *worked_mm, ENDS_WITHIN_MM) {
+    if let (Ok(stated_mm), Ok(worked_mm)) = (stated, &case.worked.front.end_width_mm)
+        && !compare::same_within(stated_mm, *worked_mm, ENDS_WITHIN_MM) {
             out.say(
                 vec![About::path(path), About::number(&BAR_WIDTH_ENDS, Side::None)],
                 "The bar's widths and its flare do not go together.".into(),
@@ -55,7 +55,6 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
                 "Measure both widths on the bar, from the middle of the tube to the middle of the tube.".into(),
             );
         }
-    }
 }
 
 /// The sample's bar closes.

@@ -42,7 +42,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     if !places.is_empty() {
         out.say(
             about,
-            format!("The headset does not fit the head tube, {}.", and_list(&places)),
+            format!("The {} headset does not fit the head tube.", and_list(&places)),
             format!("{}.", sentence(&each.join("; "))),
             "Order the headset by the frame's own designation.".into(),
         );

@@ -41,7 +41,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             let lack = mm(least_mm - inside_mm);
             out.say(
                 vec![About::number(&POST_INSERTION, Side::None), About::path(path)],
-                format!("The post is {lack} too high out of the frame."),
+                format!("The post stands {lack} too far out of the frame."),
                 format!("{} are inside and {whose} {}.", mm(inside_mm), mm(least_mm)),
                 format!("Find a post that is {lack} longer, or a taller saddle; never ride it so."),
             );

@@ -35,27 +35,23 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         // Over the maximum without the cover is over it either way; under it with the cover is under it either way.
         if compare::exceeds(under_mm, most_mm) {
             too_tall(out, "fork", Stack { under_mm, cover_mm: 0.0 }, most_mm);
-        } else if !matches!(&cover, Ok(cover_mm) if !compare::exceeds(under_mm + cover_mm, most_mm)) {
-            match take(counts, &mut lacking) {
-                Some(true) => {
-                    if let Some(cover_mm) = take(cover, &mut lacking) {
-                        too_tall(out, "fork", Stack { under_mm, cover_mm }, most_mm);
-                    }
-                }
-                Some(false) | None => {}
-            }
+        } else if !cover.as_ref().is_ok_and(|cover_mm| !compare::exceeds(under_mm + cover_mm, most_mm))
+            && take(counts, &mut lacking) == Some(true)
+            && let Some(cover_mm) = take(cover, &mut lacking)
+        {
+            too_tall(out, "fork", Stack { under_mm, cover_mm }, most_mm);
         }
     }
-    if model.one_piece() {
-        if let Some(most_mm) = take(fact!(model.cockpit, spacers_max_mm), &mut lacking) {
-            if compare::exceeds(under_mm, most_mm) {
-                too_tall(out, "cockpit", Stack { under_mm, cover_mm: 0.0 }, most_mm);
-            }
-        }
+    if model.one_piece()
+        && let Some(most_mm) = take(fact!(model.cockpit, spacers_max_mm), &mut lacking)
+        && compare::exceeds(under_mm, most_mm)
+    {
+        too_tall(out, "cockpit", Stack { under_mm, cover_mm: 0.0 }, most_mm);
     }
     out.not_known(&lacking, question);
 }
 
+#[derive(Clone, Copy)]
 struct Stack {
     under_mm: f64,
     cover_mm: f64,

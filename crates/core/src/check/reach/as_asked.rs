@@ -9,7 +9,7 @@
 
 use crate::build::Build;
 use crate::check::reach::position;
-use crate::check::words::{harm, spoken, with_unit};
+use crate::check::words::{is_many, is_or_are, spoken, with_unit};
 use crate::check::{Case, Report, Weight};
 use crate::finding::About;
 
@@ -27,21 +27,21 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             continue;
         }
         let name = spoken(number, line.side);
-        let question = format!("whether the {name} comes out as asked");
+        let question = format!("whether the bike gets the asked {name}");
         let Some(planned) = out.need(line.planned.clone(), &question) else { continue };
         let off = planned - asked.value;
         if !crate::check::compare::exceeds(off.abs(), line.tolerance) {
             continue;
         }
+        let is = is_or_are(if is_many(number) { 2 } else { 1 });
         let way = if off > 0.0 { "more" } else { "less" };
         out.say(
             vec![About::number(number, line.side)],
-            format!("The {name} is {} {way} than asked.", with_unit(number.kind, off.abs())),
+            format!("The {name} {is} {} {way} than asked.", with_unit(number.kind, off.abs())),
             format!(
-                "{} is planned and {} is asked; built so, {}.",
+                "{} is planned and {} is asked.",
                 with_unit(number.kind, planned),
-                with_unit(number.kind, asked.value),
-                harm(number, Some(off.abs()))
+                with_unit(number.kind, asked.value)
             ),
             "Choose the part or the setting that gives it, or agree the other value with the rider.".into(),
         );

@@ -33,7 +33,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         let name = spoken(line.number, line.side);
         let Some(off) = line.difference else {
             let missing = line.planned.as_ref().err().cloned().unwrap_or_default();
-            out.not_known_as(Severity::Note, &missing, &format!("what the {name} should be, which was read"));
+            out.not_known_as(Severity::Note, &missing, &format!("what the {name} that was read should be"));
             continue;
         };
         if line.verdict != Verdict::Moved {

@@ -9,10 +9,12 @@
 //! - Not known: the lever's hood was not measured, and so nobody can say where the hands come.
 
 use crate::build::Build;
+use crate::check::compare::exceeds;
 use crate::check::words::{Off, and_list, off_by};
 use crate::check::{Case, Report, Weight, all, sentence, take};
 use crate::compute::{saddle_setting, stem_for};
-use crate::finding::{About, mm};
+use crate::fact;
+use crate::finding::{About, figure, mm};
 use crate::model::Missing;
 use crate::number::{
     BAR_X, BAR_Y, HOOD_X, HOOD_Y, Number, SADDLE_BAR_DROP, SADDLE_HEIGHT, SADDLE_HEIGHT_VERTICAL, SADDLE_HOOD_DROP,
@@ -163,19 +165,32 @@ fn cure_for_hands(case: &Case<'_>, move_by: &[Point2]) -> String {
     if case.model.one_piece() {
         return "Look for a cockpit of another length, or set spacers and levers anew.".into();
     }
+    let allowed_mm = fact!(case.model.fork, spacers_max_mm).unwrap_or(f64::INFINITY);
     match stem_for(case.model, &case.worked.chassis, *clamp + step) {
-        Ok(answer) if answer.spacers_mm >= 0.0 => format!(
-            "With this stem's angle a stem of {} on {} of spacers brings them there; look what can be had.",
-            mm(answer.length_mm),
-            mm(answer.spacers_mm)
+        Ok(answer) if answer.spacers_mm < 0.0 => format!(
+            "With this stem's angle it comes there only {} below the top cover: look for a stem of about {} that falls more.",
+            mm(-answer.spacers_mm),
+            whole_mm(answer.length_mm)
+        ),
+        Ok(answer) if exceeds(answer.spacers_mm, allowed_mm) => format!(
+            "With this stem's angle it would take {} of spacers, and the fork allows {}: look for a stem of about {} that \
+             rises more.",
+            mm(answer.spacers_mm),
+            mm(allowed_mm),
+            whole_mm(answer.length_mm)
         ),
         Ok(answer) => format!(
-            "With this stem's angle they come there only {} below the top cover: look for a stem of about {} that falls more.",
-            mm(-answer.spacers_mm),
-            mm(answer.length_mm)
+            "With this stem's angle a stem of {} on {} of spacers brings it there; look what can be had.",
+            whole_mm(answer.length_mm),
+            mm(answer.spacers_mm)
         ),
         Err(_) => "Choose another stem or another stack.".into(),
     }
+}
+
+/// Stems are made in whole millimetres at best.
+fn whole_mm(length_mm: f64) -> String {
+    format!("{} mm", figure(length_mm, 0))
 }
 
 fn bar(case: &Case<'_>, out: &mut Report) {

@@ -31,34 +31,36 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     let mut lacking = Missing::default();
     let mut about = Vec::new();
     let mut each = Vec::new();
-    let mut room = |room_mm: Option<f64>, what: &str, place: About| {
+    let mut room = |room_mm: Option<f64>, thing: &str, way: &str, place: About| {
         if let Some(room_mm) = room_mm.filter(|room| compare::falls_short(*room, ENOUGH_MM)) {
-            each.push(format!("the {what} by {}", mm(room_mm.max(0.0))));
+            let far = if compare::exceeds(room_mm, 0.0) { mm(room_mm) } else { "no".to_owned() };
+            each.push(format!("the {thing} can go {far} {way}"));
             if !about.contains(&place) {
                 about.push(place);
             }
         }
     };
     let bar = About::number(&SPACERS_UNDER, Side::None);
-    room(take(fact!(model.settings, spacers_under_mm), &mut lacking), "bar down", bar.clone());
-    room(take(up(case), &mut lacking), "bar up", bar);
+    room(take(fact!(model.settings, spacers_under_mm), &mut lacking), "bar", "lower", bar.clone());
+    room(take(up(case), &mut lacking), "bar", "higher", bar);
 
     let rails = About::number(&RAIL_POSITION, Side::None);
     let set = fact!(model.settings, rail_position_mm);
     if let Some((range, set_mm)) = take(all((case.worked.rear.rail_range.clone(), set)), &mut lacking) {
-        room(Some(range.most_mm - set_mm), "saddle forward", rails.clone());
-        room(Some(set_mm - range.least_mm), "saddle back", rails);
+        room(Some(range.most_mm - set_mm), "saddle", "further forward", rails.clone());
+        room(Some(set_mm - range.least_mm), "saddle", "further back", rails);
     }
     let post = take(all((case.worked.rear.insertion.clone(), fact!(model.post, insertion_min_mm))), &mut lacking);
     if let Some((insertion, mark_mm)) = post {
         let least_mm = fact!(model.frame, post_insertion_min_mm).map_or(mark_mm, |frame_mm| frame_mm.max(mark_mm));
-        room(Some(insertion.inserted_mm() - least_mm), "saddle up", About::number(&POST_EXTENSION, Side::None));
+        let place = About::number(&POST_EXTENSION, Side::None);
+        room(Some(insertion.inserted_mm() - least_mm), "saddle", "higher", place);
     }
     if !each.is_empty() {
         out.say(
             about,
             "Little room is left to move the position.".into(),
-            format!("Still to be moved: {}.", and_list(&each)),
+            format!("As planned, {}.", and_list(&each)),
             "Agree with the rider that the position is final before the steerer is cut and the post shortened.".into(),
         );
     }

@@ -31,8 +31,8 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     let rider = take(fact!(rider, mass_g), &mut lacking);
     let alone = take(fact!(model.frame, rider_mass_max_g), &mut lacking);
     let together = take(fact!(model.frame, system_mass_max_g), &mut lacking);
-    if let (Some(rider_g), Some(most_g)) = (rider, alone) {
-        if rider_g > most_g {
+    if let (Some(rider_g), Some(most_g)) = (rider, alone)
+        && rider_g > most_g {
             out.say(
                 vec![About::path("rider.mass"), About::path("parts.frame.rider_mass_max")],
                 "The rider is heavier than the frame allows.".into(),
@@ -40,7 +40,6 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
                 "Find another frame, or get the maker's word in writing.".into(),
             );
         }
-    }
     if let (Some(rider_g), Some(most_g)) = (rider, together) {
         let line = case.number(&MASS, Side::None);
         let weighed = line.and_then(|line| line.measured.as_ref()).map(|read| read.value);
