@@ -13,7 +13,7 @@ use witnessmark_core::search::{FrontWay, Reach, RearWay, shelf_part};
 pub const COLUMNS: usize = 80;
 
 /// The place of a number's name and side.
-const NAME: usize = 41;
+const NAME: usize = 42;
 
 /// What a piece of text is, for whoever can show it in more than one way.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -139,7 +139,7 @@ fn one_finding(sheet: &mut Sheet, finding: &Finding) {
 fn one_number(sheet: &mut Sheet, row: &PlannedNumber) {
     let unit = row.number.kind;
     // The side stands in a place of its own, where a long name cannot push it out.
-    let name = shortened(row.number.name, NAME - 6);
+    let name = shortened(row.number.name, NAME - 7);
     let side = row.side.word();
     let asked = row.asked.map_or_else(String::new, |asked| {
         let mark = match asked.how {
