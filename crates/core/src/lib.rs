@@ -2,6 +2,9 @@
 //!
 //! The modules stand in reading order; each knows only those above it (`cargo xtask tidy` holds the walls).
 
+// No clock, no disk, no environment: `clippy.toml` beside `Cargo.toml` names what is banned and why.
+#![cfg_attr(not(test), deny(clippy::disallowed_methods))]
+
 pub mod field;
 
 pub mod number;
