@@ -236,7 +236,7 @@ checks! {
 }
 
 /// Runs every check; the worst findings come first, and among equals those that stand first in the list. What could not
-/// be judged is gathered: see [`unknown`].
+/// be judged is gathered, as the head of `unknown.rs` says.
 pub fn run(case: &Case<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut unknowns = Vec::new();
@@ -293,7 +293,11 @@ mod tests {
     fn findings_of(check: &Check, change: fn(&mut Build)) -> Vec<Finding> {
         let mut build = sample();
         change(&mut build);
-        let model = Model::new(&build);
+        findings_in(check, &build)
+    }
+
+    fn findings_in(check: &Check, build: &Build) -> Vec<Finding> {
+        let model = Model::new(build);
         let worked = compute::work_out(&model);
         let numbers = compute::numbers(&model, &worked);
         run_one(check, &Case { model: &model, worked: &worked, numbers: &numbers })
@@ -319,6 +323,66 @@ mod tests {
                 );
             }
         }
+    }
+
+    /// Facts that a check is content without, and why.
+    const CONTENT_WITHOUT: &[(&str, &[&str], &str)] = &[
+        ("asked/contradiction", &["fit.nose_to_reference"], "the check of definitions asks for it"),
+        (
+            "fits/stack_counts_cover",
+            &[
+                "parts.headset.cover_height",
+                "parts.headset.lower_stack",
+                "parts.fork.length",
+                "parts.fork.length_is",
+                "parts.fork.offset",
+                "parts.frame.stack",
+                "parts.frame.reach",
+                "parts.frame.head_angle",
+                "parts.frame.head_tube",
+                "parts.frame.chainstay",
+                "parts.frame.bb_drop",
+            ],
+            "what is said is believed; the check of the table asks for what would test it",
+        ),
+        ("fits/stem_flipped", &["settings.stem_flipped"], "a stem goes on the way it is printed"),
+        ("reach/trail", &["parts.frame.trail"], "road bikes' usual trail stands in for one that is not stated"),
+    ];
+
+    #[test]
+    fn a_fact_that_is_taken_away_never_makes_a_check_content() {
+        let mut silent = Vec::new();
+        for check in ALL {
+            let mut objected = sample();
+            (check.does_not_fit)(&mut objected);
+            for (path, _) in objected.leaves() {
+                let is_a_fact =
+                    ["parts.", "settings.", "fit.", "rider."].iter().any(|section| path.starts_with(section));
+                if !is_a_fact || path.ends_with(".from") {
+                    continue;
+                }
+                let mut build = objected.clone();
+                build.set(&path, None).unwrap();
+                let allowed =
+                    CONTENT_WITHOUT.iter().any(|(id, facts, _)| *id == check.id && facts.contains(&path.as_str()));
+                if findings_in(check, &build).is_empty() != allowed {
+                    silent.push(format!("{}: {path}", check.id));
+                }
+            }
+        }
+        assert!(silent.is_empty(), "content without the fact, or no longer content: {silent:#?}");
+    }
+
+    #[test]
+    fn an_empty_document_is_answered_by_a_few_findings_and_none_of_them_stops() {
+        let build = Build::default();
+        let model = Model::new(&build);
+        let worked = compute::work_out(&model);
+        let numbers = compute::numbers(&model, &worked);
+        let findings = run(&Case { model: &model, worked: &worked, numbers: &numbers });
+        assert!(findings.len() <= 5, "{findings:#?}");
+        assert!(findings.iter().all(|finding| finding.severity != Severity::Stop), "{findings:#?}");
+        assert!(findings.iter().any(|finding| finding.check == fits::listed::ID));
     }
 
     #[test]

@@ -110,9 +110,10 @@ fn why(missing: &Missing) -> String {
     let facts: Vec<String> = missing
         .paths
         .iter()
-        .map(|path| match meaning(path).filter(|_| few) {
-            Some(meaning) => format!("{} ({meaning})", fact(path)),
-            None => fact(path),
+        .map(|path| match (fact(path), meaning(path)) {
+            // A name that explains itself in brackets needs no second pair.
+            (fact, Some(meaning)) if few && !fact.contains('(') => format!("{fact} ({meaning})"),
+            (fact, _) => fact,
         })
         .collect();
     format!("Lacking: {}.", facts.join("; "))

@@ -46,6 +46,16 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     say(out, &read, "read", "Read both sides again with the same tape from the same point, then set the one that is off.");
 
     let mut lacking = Missing::default();
+    for number in SET {
+        let (left, right) = (case.planned(number, Side::Left), case.planned(number, Side::Right));
+        // Set on neither side, there is nothing to compare yet.
+        if let (Ok(_), Err(missing)) | (Err(missing), Ok(_)) = (left, right) {
+            lacking = lacking.and(&missing);
+        }
+    }
+    out.not_known(&lacking, "whether left and right are set alike");
+
+    let mut lacking = Missing::default();
     for number in sided {
         let (left, right) = (case.number(number, Side::Left), case.number(number, Side::Right));
         let read = |line: Option<&PlannedNumber>| line.is_some_and(|line| line.measured.is_some());
