@@ -4,7 +4,12 @@
 //! the limit. `NumPy` is given the places of clamps and hands ready-made and only combines them; the search here starts from
 //! the document.
 
-#![allow(clippy::unwrap_used, clippy::print_stdout, reason = "a benchmark stops where it fails and prints what it measured")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::print_stdout,
+    clippy::disallowed_methods,
+    reason = "a benchmark stops where it fails and prints what it measured"
+)]
 
 use std::fmt::Write as _;
 use std::io::Write as _;
@@ -103,8 +108,7 @@ fn figures(build: &Build, sets: &Sets) -> String {
             for toe_in_mm in &sets.toe_ins {
                 let place = LeverPlacement { from_end_mm: *from_end_mm, toe_in_mm: *toe_in_mm };
                 let side = |hand| hood_offset(&curve, *roll, lever, place, hand).unwrap();
-                let (left, right) =
-                    (side(witnessmark_mechanics::Side::Left), side(witnessmark_mechanics::Side::Right));
+                let (left, right) = (side(witnessmark_mechanics::Side::Left), side(witnessmark_mechanics::Side::Right));
                 let _ = write!(hands, "{} {} {} {} ", left.x_mm, left.y_mm, right.x_mm, right.y_mm);
             }
         }
@@ -151,7 +155,8 @@ fn main() {
 
     let script = concat!(env!("CARGO_MANIFEST_DIR"), "/../../reference/bench/reach.py");
     let python = std::env::var("WITNESSMARK_PYTHON").unwrap_or_else(|_| "python3".into());
-    let child = Command::new(python).arg(script).arg(ROUNDS.to_string()).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn();
+    let child =
+        Command::new(python).arg(script).arg(ROUNDS.to_string()).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn();
     let Ok(mut child) = child else { return println!("NumPy: no Python here, nothing to compare with") };
     child.stdin.take().unwrap().write_all(figures(&build, &sets).as_bytes()).unwrap();
     let output = child.wait_with_output().unwrap();
