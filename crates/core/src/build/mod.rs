@@ -5,6 +5,7 @@
 
 mod path;
 pub mod sample;
+mod survey;
 
 use crate::choice;
 use crate::number::{Across, BarPoint, Cover, Line, Number, SaddlePoint, Side};
@@ -14,6 +15,7 @@ use std::collections::BTreeMap;
 
 pub(crate) use path::part_path;
 pub use path::{SECTIONS, Section, Unknown};
+pub use survey::{SurveyLine, SurveyPoint, SurveyReading, Taken};
 
 /// The version of the document's form that this program writes. A file with a higher one is refused.
 pub const FORM: u32 = 1;
@@ -123,6 +125,8 @@ choice! {
         Plumb = "plumb line",
         /// Digital level.
         Level = "digital level",
+        /// Laser distance meter.
+        Laser = "laser",
         /// Scale.
         Scale = "scale",
         /// Torque wrench.
@@ -211,6 +215,8 @@ pub struct Build {
     pub settings: Settings,
     /// What was read off the bike.
     pub measured: BTreeMap<NumberKey, Reading>,
+    /// Readings between points of the bike, each under any name.
+    pub survey: BTreeMap<String, SurveyReading>,
     /// Parts that could be fitted instead, each kind under any names.
     pub shelf: Parts,
     /// What the search may change.

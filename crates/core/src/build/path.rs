@@ -2,7 +2,7 @@
 //!
 //! Files, pages, edits and the store all speak in paths; this is the one place that knows how they lead to a field.
 
-use super::{Asked, AskedForm, Build, Fit, Job, NumberKey, Reading, ReadingForm, Rider, Search, Settings};
+use super::{Asked, AskedForm, Build, Fit, Job, NumberKey, Reading, ReadingForm, Rider, Search, Settings, SurveyReading};
 use crate::field::{Choice, Field, Given, Kind, Leaf, Origin, Record, Value};
 use crate::number::{self, Number, Side, Sides};
 use crate::part::{self, KINDS, Places};
@@ -25,6 +25,7 @@ pub const SECTIONS: &[Section] = &[
     Section { key: "parts", says: "The parts of the bike." },
     Section { key: "settings", says: "How the parts are set." },
     Section { key: "measured", says: "The numbers as read off the bike." },
+    Section { key: "survey", says: "Readings between points of the bike, each under a name of its own." },
     Section { key: "shelf", says: "Parts that could be fitted instead." },
     Section { key: "search", says: "What the search for a position may change." },
 ];
@@ -46,6 +47,7 @@ enum Place {
     Asked(NumberKey, Slot),
     Part { shelf: bool, kind: &'static str, place: String, index: usize, origin: bool },
     Measured(NumberKey, Slot),
+    Survey(String, usize),
 }
 
 /// A field beside or inside the table of an asked or measured number.
@@ -194,6 +196,14 @@ fn place_of(path: &str) -> Result<(Place, Field), Unknown> {
             };
             Ok((Place::Measured((number.id, side), slot), field))
         }
+        "survey" => {
+            let name = keys.get(1).copied().unwrap_or_default();
+            if !is_name(name) {
+                return Err(unknown(1, &keys, ["a name of your own in small letters, figures and hyphens"]));
+            }
+            let index = find_field(SurveyReading::FIELDS, 2, &keys)?;
+            Ok((Place::Survey(name.to_owned(), index), SurveyReading::FIELDS[index]))
+        }
         "parts" | "shelf" => {
             let place = part_place(&keys)?;
             let field = match &place {
@@ -263,6 +273,7 @@ impl Build {
                 Slot::Margin => reading.plus_minus.as_ref().map(Given::to_leaf),
                 Slot::Form(index) => reading.form.get(index),
             }),
+            Place::Survey(name, index) => self.survey.get(&name).and_then(|reading| reading.get(index)),
             Place::Part { shelf, kind, place, index, origin } => {
                 let parts = if shelf { &self.shelf } else { &self.parts };
                 let leaf = parts.record(kind, &place).and_then(|record| record.get(index));
@@ -302,6 +313,14 @@ impl Build {
                     self.measured.remove(&key);
                 }
                 Ok(())
+            }
+            Place::Survey(name, index) => {
+                let reading = self.survey.entry(name.clone()).or_default();
+                let done = reading.put(index, leaf).map_err(refused);
+                if *reading == SurveyReading::default() {
+                    self.survey.remove(&name);
+                }
+                done
             }
             Place::Part { shelf, kind, place, index, origin } => {
                 let parts = if shelf { &mut self.shelf } else { &mut self.parts };
@@ -349,6 +368,11 @@ impl Build {
                         push(&mut all, &prefix, "value", reading.value.as_ref().map(Given::to_leaf));
                         push(&mut all, &prefix, "plus_minus", reading.plus_minus.as_ref().map(Given::to_leaf));
                         push_record(&mut all, &prefix, &reading.form);
+                    }
+                }
+                "survey" => {
+                    for (name, reading) in &self.survey {
+                        push_record(&mut all, &format!("survey.{name}"), reading);
                     }
                 }
                 key @ ("parts" | "shelf") => {
