@@ -27,6 +27,7 @@ pages! {
     number: "/builds/{id}/number/{number}";
     part: "/builds/{id}/part/{path}";
     add: "/builds/{id}/add";
+    reach: "/builds/{id}/reach";
     history: "/builds/{id}/history";
     checks: "/checks";
 }
