@@ -20,6 +20,10 @@ pub(crate) fn head(loaded: &Loaded) -> Markup {
                     @if let Some(day) = &job.day { span { (day.value) } }
                     @if let Some(stage) = &job.stage { span { (stage.value.name()) } }
                 }
+                p.doors {
+                    a href={ "/builds/" (loaded.id) "/reach" } { "what reaches the position" }
+                    a href={ "/builds/" (loaded.id) "/history" } { "changes" }
+                }
             }
             div.stands {
                 (sign::share(numbers.each().iter().map(|number| number.verdict)))
