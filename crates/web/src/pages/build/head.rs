@@ -22,7 +22,6 @@ pub(crate) fn head(loaded: &Loaded) -> Markup {
                 }
                 p.doors {
                     a href={ "/builds/" (loaded.id) "/reach" } { "what reaches the position" }
-                    a href={ "/builds/" (loaded.id) "/history" } { "changes" }
                 }
             }
             div.stands {
