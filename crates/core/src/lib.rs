@@ -11,6 +11,8 @@ pub mod number;
 
 pub mod part;
 
+pub mod catalogue;
+
 pub mod build;
 
 pub mod model;

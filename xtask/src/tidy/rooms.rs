@@ -11,6 +11,7 @@ const ORDER: &[&[&str]] = &[
     &["field"],
     &["number"],
     &["part", "rulebook"],
+    &["catalogue"],
     &["build"],
     &["model"],
     &["finding"],

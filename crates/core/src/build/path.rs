@@ -133,13 +133,6 @@ fn number_key(keys: &[&str], both_sides_at_once: bool) -> Result<(&'static Numbe
     }
 }
 
-/// A name that a person gives to a place: lower-case words, figures and hyphens.
-fn is_name(text: &str) -> bool {
-    !text.is_empty()
-        && text.len() <= 40
-        && text.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-')
-}
-
 fn part_place(keys: &[&str]) -> Result<Place, Unknown> {
     let shelf = keys[0] == "shelf";
     let kind = part::kind(keys.get(1).copied().unwrap_or_default())
@@ -156,7 +149,7 @@ fn part_place(keys: &[&str]) -> Result<Place, Unknown> {
         }
         Places::Many => {
             let word = keys.get(2).copied().unwrap_or_default();
-            if !is_name(word) {
+            if !part::is_name(word) {
                 return Err(unknown(2, keys, ["a name of your own in small letters, figures and hyphens"]));
             }
             (word.to_owned(), 3)

@@ -115,6 +115,8 @@ macro_rules! part {
                 wear: Text "Wear that was read on it, with the instrument.",
                 serial: Text "Serial number, as printed.",
                 facts_from: Choice<$crate::field::Origin> "Where the facts of this part come from, unless a fact says otherwise.",
+                catalogue_id: Text "The part of the catalogue it was taken from.",
+                catalogue_version: Count(1.0..1000000.0) "Which version of that part its facts were copied from.",
                 note: Text "Anything else a mechanic should know.",
                 $($own)*
             }
@@ -135,7 +137,7 @@ pub trait BarShape {
 }
 
 /// The number of facts that every part has before its own begin.
-pub const COMMON_FACTS: usize = 10;
+pub const COMMON_FACTS: usize = 12;
 
 /// What every kind of part has.
 pub trait Part: Record + Default {
@@ -300,6 +302,16 @@ parts! {
     post: Post, One, Saddle;
     bottle_cage: BottleCage, Many, Finish;
     small_part: SmallPart, Many, Finish;
+}
+
+/// The most letters a name of a place, or of a part of the catalogue, may have.
+pub const LONGEST_NAME: usize = 40;
+
+/// A name that a person gives to a place, or to a part of the catalogue: small letters, figures and hyphens.
+pub fn is_name(text: &str) -> bool {
+    !text.is_empty()
+        && text.len() <= LONGEST_NAME
+        && text.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-')
 }
 
 /// The kind of part with this key.
