@@ -2,12 +2,12 @@
 //!
 //! A benchmark is a program of the crate it measures, and prints its own figures. Listing it here is all that is needed.
 
+use crate::reference::environment;
 use crate::shell::{cargo, run as sh};
 use std::path::Path;
 
 /// Where a benchmark stands in its crate.
 #[derive(Clone, Copy)]
-#[allow(dead_code, reason = "both places are ready for the first entry of the table")]
 enum Place {
     /// `benches/<name>.rs`
     Bench,
@@ -16,20 +16,22 @@ enum Place {
 }
 
 /// What is measured: package, place, name, and what its figures mean.
-const BENCHES: &[(&str, Place, &str, &str)] = &[];
+const BENCHES: &[(&str, Place, &str, &str)] = &[
+    ("witnessmark-core", Place::Bench, "reach", "the plan, and the search backwards beside NumPy"),
+    ("witnessmark-store", Place::Example, "durable", "durable edits beside the bare engine"),
+];
 
 /// Runs every benchmark listed; refuses at the first that fails to run.
 pub(crate) fn run(root: &Path) -> Result<(), String> {
-    if BENCHES.is_empty() {
-        println!("no benchmark is listed yet: nothing was measured");
-    }
+    // The other side of a comparison runs in the same environment as the generators of the reference values.
+    let python = environment(root)?;
     for (package, place, name, says) in BENCHES {
         println!("\n━━ {package}, {name}: {says} ━━");
         let arguments = match place {
             Place::Bench => ["bench", "--quiet", "--package", package, "--bench", name].to_vec(),
             Place::Example => ["run", "--quiet", "--release", "--package", package, "--example", name].to_vec(),
         };
-        sh(&mut cargo(root, &arguments))?;
+        sh(cargo(root, &arguments).env("WITNESSMARK_PYTHON", &python))?;
     }
     Ok(())
 }
