@@ -1,4 +1,4 @@
-//! The search backwards and the plan, timed, beside the same enumeration vectorised in NumPy.
+//! The search backwards and the plan, timed, beside the same enumeration vectorised in `NumPy`.
 //!
 //! Run by `cargo xtask bench`. Both sides try the same combinations of one bike and must find the same number of them within
 //! the limit. `NumPy` is given the places of clamps and hands ready-made and only combines them; the search here starts from
