@@ -5,7 +5,13 @@
 
 use crate::build::{Build, Settings};
 use crate::field::{Given, Kind};
-use crate::part::{Bar, Cockpit, Crankset, Fork, Frame, Headset, Lever, Pedal, Post, Saddle, Stem, Tyre};
+use crate::number::Side;
+use crate::part::{
+    Axle, Bar, Battery, BottomBracket, Caliper, Cassette, Chain, Cockpit, ComputerMount, Crankset, Display, EndPlug, Fork,
+    Frame, FrontDerailleur, Headset, Hose, Lever, Parts, Pedal, Post, RadioUnit, RearDerailleur, Rotor, Saddle, Stem, Tape, Tube,
+    Tyre, Wheel,
+};
+use crate::rulebook::RuleBook;
 use std::fmt;
 
 /// The paths of facts that are not filled in.
@@ -129,11 +135,53 @@ macro_rules! known {
     };
 }
 
+/// What stands at one wheel.
+#[derive(Clone, Debug)]
+pub struct End<'a> {
+    /// Which wheel.
+    pub side: Side,
+    /// The axle.
+    pub axle: Place<'a, Axle>,
+    /// The wheel.
+    pub wheel: Place<'a, Wheel>,
+    /// The tyre.
+    pub tyre: Place<'a, Tyre>,
+    /// The tube, or the sealant with its valve.
+    pub tube: Place<'a, Tube>,
+    /// The rotor.
+    pub rotor: Place<'a, Rotor>,
+    /// The caliper.
+    pub caliper: Place<'a, Caliper>,
+    /// The hose.
+    pub hose: Place<'a, Hose>,
+}
+
+/// Both wheels' parts, in their places.
+fn ends(parts: &Parts) -> [End<'_>; 2] {
+    macro_rules! end {
+        ($side:expr, $word:literal) => {
+            End {
+                side: $side,
+                axle: Place { path: concat!("parts.axle.", $word), part: parts.axle.at($word) },
+                wheel: Place { path: concat!("parts.wheel.", $word), part: parts.wheel.at($word) },
+                tyre: Place { path: concat!("parts.tyre.", $word), part: parts.tyre.at($word) },
+                tube: Place { path: concat!("parts.tube.", $word), part: parts.tube.at($word) },
+                rotor: Place { path: concat!("parts.rotor.", $word), part: parts.rotor.at($word) },
+                caliper: Place { path: concat!("parts.caliper.", $word), part: parts.caliper.at($word) },
+                hose: Place { path: concat!("parts.hose.", $word), part: parts.hose.at($word) },
+            }
+        };
+    }
+    [end!(Side::Front, "front"), end!(Side::Rear, "rear")]
+}
+
 /// The document with every part in its place.
 #[derive(Clone, Debug)]
 pub struct Model<'a> {
     /// The document itself.
     pub build: &'a Build,
+    /// The rule books on file.
+    pub rules: RuleBook,
     /// The frame.
     pub frame: Place<'a, Frame>,
     /// The fork.
@@ -162,6 +210,32 @@ pub struct Model<'a> {
     pub saddle: Place<'a, Saddle>,
     /// The post.
     pub post: Place<'a, Post>,
+    /// The bar tape.
+    pub tape: Place<'a, Tape>,
+    /// The left end plug.
+    pub end_plug_left: Place<'a, EndPlug>,
+    /// The right end plug.
+    pub end_plug_right: Place<'a, EndPlug>,
+    /// The mount of the computer.
+    pub computer_mount: Place<'a, ComputerMount>,
+    /// The display.
+    pub display: Place<'a, Display>,
+    /// The battery of the shifting.
+    pub battery: Place<'a, Battery>,
+    /// The radio unit of the shifting.
+    pub radio_unit: Place<'a, RadioUnit>,
+    /// The bottom bracket.
+    pub bottom_bracket: Place<'a, BottomBracket>,
+    /// The front derailleur.
+    pub front_derailleur: Place<'a, FrontDerailleur>,
+    /// The rear derailleur.
+    pub rear_derailleur: Place<'a, RearDerailleur>,
+    /// The cassette.
+    pub cassette: Place<'a, Cassette>,
+    /// The chain.
+    pub chain: Place<'a, Chain>,
+    /// What stands at the front wheel, and what stands at the rear one.
+    pub ends: [End<'a>; 2],
     /// The settings.
     pub settings: Place<'a, Settings>,
 }
@@ -172,6 +246,7 @@ impl<'a> Model<'a> {
         let parts = &build.parts;
         Model {
             build,
+            rules: RuleBook::published(),
             frame: Place { path: "parts.frame", part: parts.frame.at("") },
             fork: Place { path: "parts.fork", part: parts.fork.at("") },
             headset: Place { path: "parts.headset", part: parts.headset.at("") },
@@ -186,8 +261,26 @@ impl<'a> Model<'a> {
             tyre_rear: Place { path: "parts.tyre.rear", part: parts.tyre.at("rear") },
             saddle: Place { path: "parts.saddle", part: parts.saddle.at("") },
             post: Place { path: "parts.post", part: parts.post.at("") },
+            tape: Place { path: "parts.tape", part: parts.tape.at("") },
+            end_plug_left: Place { path: "parts.end_plug.left", part: parts.end_plug.at("left") },
+            end_plug_right: Place { path: "parts.end_plug.right", part: parts.end_plug.at("right") },
+            computer_mount: Place { path: "parts.computer_mount", part: parts.computer_mount.at("") },
+            display: Place { path: "parts.display", part: parts.display.at("") },
+            battery: Place { path: "parts.battery", part: parts.battery.at("") },
+            radio_unit: Place { path: "parts.radio_unit", part: parts.radio_unit.at("") },
+            bottom_bracket: Place { path: "parts.bottom_bracket", part: parts.bottom_bracket.at("") },
+            front_derailleur: Place { path: "parts.front_derailleur", part: parts.front_derailleur.at("") },
+            rear_derailleur: Place { path: "parts.rear_derailleur", part: parts.rear_derailleur.at("") },
+            cassette: Place { path: "parts.cassette", part: parts.cassette.at("") },
+            chain: Place { path: "parts.chain", part: parts.chain.at("") },
+            ends: ends(parts),
             settings: Place { path: "settings", part: Some(&build.settings) },
         }
+    }
+
+    /// The same under rule books of one's own.
+    pub fn under(build: &'a Build, rules: RuleBook) -> Self {
+        Model { rules, ..Model::new(build) }
     }
 
     /// The cockpit is one piece.

@@ -61,6 +61,9 @@ pub struct Check {
     pub source: &'static str,
     /// How much its findings weigh.
     pub weight: Weight,
+    /// The kinds of part whose facts alone decide it, so that candidates can be judged against their neighbours; empty
+    /// where it needs settings, numbers or anything that is worked out.
+    pub between: &'static [&'static str],
     /// The check itself.
     pub run: fn(&Case<'_>, &mut Report),
     /// Makes of the sound sample a build that this check is content with.
@@ -212,6 +215,7 @@ macro_rules! checks {
             text: include_str!(concat!(stringify!($concern), "/", stringify!($name), ".rs")),
             source: $concern::$name::SOURCE,
             weight: $concern::$name::WEIGHT,
+            between: $concern::$name::BETWEEN,
             run: $concern::$name::run,
             fits: $concern::$name::fits,
             does_not_fit: $concern::$name::does_not_fit,

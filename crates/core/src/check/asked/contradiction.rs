@@ -20,6 +20,8 @@ use crate::number::{self, Line, SADDLE_TO_HOOD, SaddlePoint, Side};
 pub const SOURCE: &str = "common practice, no source: 5 mm between figures that should agree";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

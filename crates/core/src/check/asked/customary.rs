@@ -19,6 +19,8 @@ use crate::number::{self, Customary, Number, SADDLE_HEIGHT, Side};
 pub const SOURCE: &str = "common practice, no source: ranges of adult road bikes";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

@@ -18,6 +18,8 @@ use crate::number::{self, Side};
 pub const SOURCE: &str = "common practice, no source: definitions in use among fitters";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

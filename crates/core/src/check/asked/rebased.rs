@@ -19,6 +19,8 @@ use crate::number::{SADDLE_HEIGHT, SADDLE_HEIGHT_VERTICAL, Side};
 pub const SOURCE: &str = "common practice, no source: pedal to saddle is kept";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::Other(Severity::Note, "the saddle has been moved already; it is only to be agreed");
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

@@ -20,6 +20,8 @@ const ENDS_WITHIN_MM: f64 = 5.0;
 pub const SOURCE: &str = "geometry of the curve; common practice, no source: widths at the ends agree within 5 mm";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::Other(Severity::Caution, "a doubtful figure is measured on the bar; nothing is broken");
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

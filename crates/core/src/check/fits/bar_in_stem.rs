@@ -18,6 +18,8 @@ const WITHIN_MM: f64 = 0.1;
 pub const SOURCE: &str = "common practice, no source: clamp and bar alike within 0.1 mm";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it.
+pub const BETWEEN: &[&str] = &["stem", "bar"];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

@@ -19,6 +19,8 @@ const NOMINAL_WITHIN_MM: f64 = 0.3;
 pub const SOURCE: &str = "standardized headset identification system, from memory: IS52/40 sits on 39.8 mm";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it.
+pub const BETWEEN: &[&str] = &["fork", "headset"];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

@@ -24,6 +24,8 @@ use witnessmark_mechanics::frame::{
 pub const SOURCE: &str = "geometry of the frame; 2 mm is what rounding explains";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::Other(Severity::Caution, "a table that disagrees with itself is asked about first");
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

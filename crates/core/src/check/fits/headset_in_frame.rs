@@ -18,6 +18,8 @@ use crate::model::Missing;
 pub const SOURCE: &str = "standardized headset identification system: seat and steerer must be named alike";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it.
+pub const BETWEEN: &[&str] = &["frame", "headset"];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

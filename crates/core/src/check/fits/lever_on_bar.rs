@@ -20,6 +20,8 @@ const WITHIN_MM: f64 = 0.5;
 pub const SOURCE: &str = "common practice, no source: band and tube alike within 0.5 mm";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it.
+pub const BETWEEN: &[&str] = &["lever", "bar", "cockpit"];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

@@ -17,6 +17,8 @@ use crate::number::{LEVER_FROM_END, Side};
 pub const SOURCE: &str = "geometry of the bar's curve";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

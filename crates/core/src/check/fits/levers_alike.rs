@@ -20,6 +20,8 @@ use crate::part::{BrakeFluid, Shifting};
 pub const SOURCE: &str = "every brake maker's word on fluids; common practice, no source, for the rest";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it.
+pub const BETWEEN: &[&str] = &["lever"];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

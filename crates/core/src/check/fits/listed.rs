@@ -20,6 +20,8 @@ pub(crate) const ID: &str = "fits/listed";
 pub const SOURCE: &str = "common practice, no source: what a position and a steerer cut depend on";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::Other(Severity::Caution, "a document is filled in bit by bit");
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

@@ -19,6 +19,8 @@ use crate::number::{POST_INSERTION, Side};
 pub const SOURCE: &str = "the post's mark and the frame maker's minimum, the larger of the two";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

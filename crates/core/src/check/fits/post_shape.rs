@@ -16,6 +16,8 @@ use crate::finding::About;
 pub const SOURCE: &str = "common practice, no source: frame and post name one shape";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it.
+pub const BETWEEN: &[&str] = &["frame", "post"];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

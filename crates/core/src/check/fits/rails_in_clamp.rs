@@ -16,6 +16,8 @@ use crate::finding::About;
 pub const SOURCE: &str = "the rail sections that the post's maker names";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it.
+pub const BETWEEN: &[&str] = &["saddle", "post"];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

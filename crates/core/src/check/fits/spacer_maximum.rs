@@ -19,6 +19,8 @@ use crate::number::{SPACERS_UNDER, Side};
 pub const SOURCE: &str = "the maximum that the maker of fork or cockpit states";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

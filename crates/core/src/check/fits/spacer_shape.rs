@@ -18,6 +18,8 @@ use crate::model::Missing;
 pub const SOURCE: &str = "common practice, no source: spacers of the shape that the stem's maker names";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it.
+pub const BETWEEN: &[&str] = &["spacer", "stem", "cockpit"];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

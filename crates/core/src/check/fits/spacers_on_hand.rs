@@ -19,6 +19,8 @@ use crate::part::SpacerPlace;
 pub const SOURCE: &str = "common practice, no source: the sum of the spacers agrees within 0.5 mm";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::Other(Severity::Caution, "a spacer is ordered, or the setting follows the drawer");
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

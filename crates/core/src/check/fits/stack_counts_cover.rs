@@ -19,6 +19,8 @@ use witnessmark_mechanics::frame::{ROUNDED_TABLE_MISS_MM, StatedChecks, disagree
 pub const SOURCE: &str = "common practice, no source: some tables count the cover; 2 mm is what rounding explains";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::Other(Severity::Caution, "the drawing settles it before anything is ordered");
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

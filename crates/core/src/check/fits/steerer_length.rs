@@ -17,6 +17,8 @@ use crate::number::{STEERER_CUT, Side};
 pub const SOURCE: &str = "sum of the stack; common practice, no source";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

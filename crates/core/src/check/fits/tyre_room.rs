@@ -19,6 +19,8 @@ use crate::number::{Side, TYRE_WIDTH};
 pub const SOURCE: &str = "the widest tyre that the maker of fork or frame allows, as measured";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it.
+pub const BETWEEN: &[&str] = &["tyre", "fork", "frame"];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

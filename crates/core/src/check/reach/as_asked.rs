@@ -17,6 +17,8 @@ use crate::finding::About;
 pub const SOURCE: &str = "common practice, no source: the tolerance of the number";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

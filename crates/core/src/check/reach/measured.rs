@@ -18,6 +18,8 @@ use crate::number::{SADDLE_HEIGHT, SADDLE_TILT, STEERER_CUT, Side};
 pub const SOURCE: &str = "common practice, no source: the tolerance of the number";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

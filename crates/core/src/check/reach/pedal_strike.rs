@@ -19,6 +19,8 @@ const LEAST_DEG: f64 = 25.0;
 pub const SOURCE: &str = "16 CFR 1512.17(c): 25° of lean without the pedal touching";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

@@ -26,6 +26,8 @@ use witnessmark_mechanics::Point2;
 pub const SOURCE: &str = "common practice, no source: position within 1 to 2 mm";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The numbers that this check judges; those asked for besides are judged one by one.
 pub(crate) const JUDGED: [&Number; 11] = [

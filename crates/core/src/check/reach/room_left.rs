@@ -24,6 +24,8 @@ const STAYS_OVER_MM: f64 = 5.0;
 pub const SOURCE: &str = "common practice, no source: 5 mm of room each way";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::Other(Severity::Note, "the bike is as asked; it is a remark on what may come");
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

@@ -23,6 +23,8 @@ const WITHIN_MM: f64 = 1.0;
 pub const SOURCE: &str = "common practice, no source: left and right agree within 1 mm";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// What a mechanic sets on each side; the other numbers follow from these and from the levers.
 const SET: [&Number; 5] =

@@ -23,6 +23,8 @@ const PEDALLED_TURN_DEG: f64 = 12.0;
 pub const SOURCE: &str = "common practice, no source: 20° at walking pace, 12° in turns that are pedalled";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

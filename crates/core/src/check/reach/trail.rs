@@ -21,6 +21,8 @@ const WITHIN_MM: f64 = 4.0;
 pub const SOURCE: &str = "common practice, no source: trail within 4 mm of the maker's, or usual for road bikes";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

@@ -20,6 +20,8 @@ use crate::part::BrakedWheel;
 pub const SOURCE: &str = "common practice, no source: agreed in writing with the rider";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

@@ -19,6 +19,8 @@ use crate::model::Missing;
 pub const SOURCE: &str = "common practice, no source: the lowest limit among the joined parts counts";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::Other(Severity::Caution, "no part is wrong; the wrench is to be set lower");
+/// The kinds of part whose facts alone decide it.
+pub const BETWEEN: &[&str] = &["stem", "bar", "lever", "cockpit"];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

@@ -21,6 +21,8 @@ const HEAVIEST_BIKE_G: f64 = 15_000.0;
 pub const SOURCE: &str = "the limits that the frame's maker states";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

@@ -20,6 +20,8 @@ const CUSTOM_MM: (f64, f64) = (2.0, 3.0);
 pub const SOURCE: &str = "the fork maker's limits; common practice, no source, where none are told: 2 to 3 mm";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

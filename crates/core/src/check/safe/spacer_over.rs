@@ -20,6 +20,8 @@ use crate::number::{SPACERS_OVER, Side};
 pub const SOURCE: &str = "the word of the makers of fork and stem";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

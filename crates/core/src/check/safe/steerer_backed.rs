@@ -19,6 +19,8 @@ const BARE_MM: f64 = 1.0;
 pub const SOURCE: &str = "common practice, no source: the expander spans the whole clamp";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

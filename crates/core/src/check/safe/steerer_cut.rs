@@ -18,6 +18,8 @@ pub const AGREE_WITHIN_MM: f64 = 1.0;
 pub const SOURCE: &str = "common practice, no source: planned and dry stack agree within 1 mm";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

@@ -22,6 +22,8 @@ const MOST_BELOW_MM: f64 = 5.0;
 pub const SOURCE: &str = "the stem maker's least insertion; ISO 4210-2:2015 4.7.4: at most 5 mm below the clamp's top";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {

@@ -19,6 +19,8 @@ use crate::part::{Condition, Material, Part};
 pub const SOURCE: &str = "common practice, no source: after a crash, inspected by a specialist or replaced";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
+/// The kinds of part whose facts alone decide it; none, as it needs more.
+pub const BETWEEN: &[&str] = &[];
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {
