@@ -108,13 +108,13 @@ fn number_slot(at: usize, keys: &[&str], margin: &'static str, form: &'static [F
     let slot = match keys.get(at).copied().unwrap_or_default() {
         "value" => Slot::Value,
         key if key == margin => Slot::Margin,
-        key => match form.iter().position(|field| field.key() == key) {
-            Some(index) => Slot::Form(index),
-            None => {
+        key => {
+            let Some(index) = form.iter().position(|field| field.key() == key) else {
                 let names = ["value", margin].into_iter().chain(form.iter().map(Field::key));
                 return Err(unknown(at, keys, names));
-            }
-        },
+            };
+            Slot::Form(index)
+        }
     };
     end_of_path(at, keys, slot)
 }
@@ -191,7 +191,7 @@ fn place_of(path: &str) -> Result<(Place, Field), Unknown> {
         }
         "survey" => {
             let name = keys.get(1).copied().unwrap_or_default();
-            if !is_name(name) {
+            if !part::is_name(name) {
                 return Err(unknown(1, &keys, ["a name of your own in small letters, figures and hyphens"]));
             }
             let index = find_field(SurveyReading::FIELDS, 2, &keys)?;
