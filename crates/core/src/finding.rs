@@ -2,6 +2,7 @@
 
 use crate::field::Choice;
 use crate::number::Side;
+use crate::part::{self, Places};
 use crate::{choice, number};
 
 choice! {
@@ -33,10 +34,13 @@ impl About {
         About::Number(number.id, side)
     }
 
-    /// A part or a field by its path.
+    /// A part or a field by its path: `parts.tyre.front` is a part, `parts.tyre.front.outer_radius` a field of it.
     pub fn path(path: &str) -> Self {
-        let depth = path.split('.').count();
-        if path.starts_with("parts.") && depth == 2 { About::Part(path.into()) } else { About::Field(path.into()) }
+        let is_part = path.strip_prefix("parts.").is_some_and(|rest| {
+            let (key, place) = rest.split_once('.').unwrap_or((rest, ""));
+            part::kind(key).is_some_and(|kind| (kind.places == Places::One) == place.is_empty() && !place.contains('.'))
+        });
+        if is_part { About::Part(path.into()) } else { About::Field(path.into()) }
     }
 
     /// The address of the thing: a number's id with its side, or a path.
@@ -99,6 +103,16 @@ pub fn figure(value: f64, decimals: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_part_is_told_from_its_facts_whatever_its_place() {
+        for path in ["parts.stem", "parts.tyre.front", "parts.spacer.ten"] {
+            assert_eq!(About::path(path), About::Part(path.into()));
+        }
+        for path in ["parts.stem.length", "parts.tyre.front.outer_radius", "settings.bar_roll", "parts.tyre"] {
+            assert_eq!(About::path(path), About::Field(path.into()));
+        }
+    }
 
     #[test]
     fn figures_read_as_a_person_writes_them() {
