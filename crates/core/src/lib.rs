@@ -11,6 +11,8 @@ pub mod number;
 
 pub mod part;
 
+pub mod rulebook;
+
 pub mod catalogue;
 
 pub mod build;

@@ -6,6 +6,7 @@ use crate::compute::{self, Numbers, Worked};
 use crate::draw::{self, Drawing};
 use crate::finding::{Finding, Severity};
 use crate::model::Model;
+use crate::rulebook::RuleBook;
 
 /// What the workshop needs to know of a build.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,10 +21,15 @@ pub struct Plan {
     pub worked: Worked,
 }
 
-/// Works a build out: pure, without clock, disk or network. A half-filled document is normal; what is missing is a
-/// finding.
+/// Works a build out under the rule books on file: pure, without clock, disk or network. A half-filled document is normal;
+/// what is missing is a finding.
 pub fn plan(build: &Build) -> Plan {
-    let model = Model::new(build);
+    plan_under(build, RuleBook::published())
+}
+
+/// The same under rule books of one's own.
+pub fn plan_under(build: &Build, rules: RuleBook) -> Plan {
+    let model = Model::under(build, rules);
     let worked = compute::work_out(&model);
     let numbers = compute::numbers(&model, &worked);
     let findings = check::run(&Case { model: &model, worked: &worked, numbers: &numbers });

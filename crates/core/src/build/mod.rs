@@ -11,6 +11,7 @@ use crate::choice;
 use crate::number::{Across, BarPoint, Cover, Line, Number, SaddlePoint, Side};
 use crate::part::Parts;
 use crate::record;
+use crate::rulebook::Rules;
 use std::collections::BTreeMap;
 
 pub(crate) use path::part_path;
@@ -40,7 +41,10 @@ record! {
         title: Text "What the workshop calls this build.",
         stage: Choice<Stage> "How far it has come.",
         day: Day "The day on which it must be ready and allowed to race.",
+        recheck_on: Day "The day agreed for the first re-check of every bolt, after the first rides.",
+        front_brake_by_law: Choice<Hand> "The hand that law prescribes for the front brake where the bike is supplied.",
         event: Text "What it is built for.",
+        rules: Choice<Rules> "Under whose rules it races.",
         note: Text "Anything else.",
     }
 }
@@ -50,6 +54,7 @@ record! {
     pub struct Rider {
         name: Text "As the workshop calls the rider.",
         mass_g: Mass(25_000.0..200_000.0) "Ready to ride, with shoes and helmet.",
+        birth_year: Count(1900.0..2100.0) "Year of birth, where a rule depends on the age: the gears of young riders.",
         front_brake: Choice<Hand> "The hand that works the front brake, agreed with the rider in writing.",
         note: Text "Anything else.",
     }
@@ -177,8 +182,14 @@ record! {
         tape_stop_left_mm: Length(0.0..300.0) "Left: mount's centre to the edge of the tape.",
         tape_stop_right_mm: Length(0.0..300.0) "Right: mount's centre to the edge of the tape.",
         computer_offset_mm: Length(-200.0..250.0) "Bar's centre forward to the computer's centre.",
+        pressure_front_kpa: Pressure(100.0..1500.0) "Pressure of the front tyre at hand-over.",
+        pressure_rear_kpa: Pressure(100.0..1500.0) "Pressure of the rear tyre at hand-over.",
         post_extension_mm: Length(0.0..400.0) "Top of the collar to the centre of the rail clamp, along the post.",
         rail_position_mm: Length(-60.0..60.0) "Middle of the usable rail forward of the middle of the clamp.",
+        chain_links: Count(60.0..160.0) "Links of the chain, closed: each inner and each outer one counted, the joining link too.",
+        inner_ring_from_sprocket: Count(8.0..60.0) "Smallest sprocket that is used with the inner ring; the smaller ones are locked off or left alone.",
+        outer_ring_to_sprocket: Count(8.0..60.0) "Largest sprocket that is used with the outer ring; the larger ones are locked off or left alone.",
+        cadence_per_minute: Plain(30.0..140.0) "Turns of the crank a minute for which speeds are shown.",
         saddle_tilt_deg: Angle(-20.0..20.0) "Straightedge on the saddle's two highest points to the level, nose up positive.",
     }
 }

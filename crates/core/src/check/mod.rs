@@ -5,6 +5,7 @@
 //! outcomes: silence, a finding, and «not known», which names the fact to find out.
 
 mod compare;
+mod limit;
 mod unknown;
 mod words;
 
@@ -233,6 +234,11 @@ checks! {
         rail_position, tyre_room,
     ],
     reach: [position, as_asked, sides_alike, measured, trail, toe_overlap, pedal_strike, room_left],
+    race: [
+        rules_on_file, by_eye, bar_width, hood_gap, bar_flare, hood_lean, bar_ahead, bb_height, front_axle, rear_axle,
+        bike_length, fork_inside, stays_inside, wheel_diameter, rim_depth, spokes, saddle_setback, saddle_length,
+        saddle_tilt, mass, longest_gear,
+    ],
     safe: [
         steerer_cut, steerer_in_clamp, steerer_backed, spacer_over, set_down, clamp_torque, used_carbon, brake_hand,
         rider_mass,

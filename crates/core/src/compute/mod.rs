@@ -6,6 +6,7 @@ mod chassis;
 mod clearance;
 mod cockpit;
 mod numbers;
+mod race;
 mod remedy;
 mod saddle;
 mod steerer;

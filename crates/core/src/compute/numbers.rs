@@ -1,6 +1,6 @@
 //! The three columns: every number of the registry as asked, planned and measured, with the difference and a verdict.
 
-use super::{AskedValue, How, Worked};
+use super::{AskedValue, How, Worked, race};
 use crate::build::NumberKey;
 use crate::choice;
 use crate::fact;
@@ -184,6 +184,12 @@ fn planned(model: &Model<'_>, worked: &Worked) -> Column {
     put(&number::BAR_WIDTH, Side::None, width);
     put(&number::BAR_WIDTH_ENDS, Side::None, front.end_width_mm.clone());
     put(&number::BAR_ROLL, Side::None, fact!(settings, bar_roll_deg));
+    put(&number::BAR_WIDTH_OUTSIDE, Side::None, race::bar_width_outside(model, front));
+    put(&number::BAR_AHEAD, Side::None, race::bar_ahead(model, front, chassis));
+    for side in [Side::Left, Side::Right] {
+        put(&number::BAR_FLARE, side, race::bar_flare(model, front));
+        put(&number::HOOD_LEAN, side, race::hood_lean(model, side));
+    }
     put(&number::HOOD_GAP, Side::None, front.hood_gap_mm.clone());
     put(&number::HOOD_TOE_IN, Side::Left, fact!(settings, toe_in_left_mm));
     put(&number::HOOD_TOE_IN, Side::Right, fact!(settings, toe_in_right_mm));
@@ -211,10 +217,21 @@ fn planned(model: &Model<'_>, worked: &Worked) -> Column {
     put(&number::WHEEL_FLOP, Side::None, chassis.steering.clone().map(|steering| steering.wheel_flop_mm()));
     put(&number::HEAD_ANGLE, Side::None, chassis.steering.clone().map(|steering| steering.head_angle_on_ground_deg()));
     put(&number::BB_HEIGHT, Side::None, chassis.ground.clone().map(|ground| ground.bb_height_mm));
+    put(&number::FRONT_AXLE_AHEAD, Side::None, chassis.front_axle.clone().map(|axle| axle.x_mm));
+    put(&number::REAR_AXLE_BEHIND, Side::None, chassis.rear_axle.clone().map(|axle| -axle.x_mm));
+    put(&number::BIKE_LENGTH, Side::None, race::bike_length(model, chassis));
+    put(&number::FORK_INSIDE, Side::None, race::only_read(&number::FORK_INSIDE));
+    put(&number::STAYS_INSIDE, Side::None, race::only_read(&number::STAYS_INSIDE));
     put(&number::TOE_CONTACT, Side::None, clearance.toe_contact_deg.clone());
 
     put(&number::CRANK_LENGTH, Side::None, fact!(model.crankset, arm_length_mm));
     put(&number::PEDAL_CLEARANCE, Side::None, clearance.pedal_lean_deg.clone());
+    put(&number::DEVELOPMENT_LONGEST, Side::None, race::development_longest(model));
+    for side in [Side::Front, Side::Rear] {
+        put(&number::RIM_DEPTH, side, race::rim_depth(model, side));
+        put(&number::WHEEL_DIAMETER, side, race::wheel_diameter(model, side));
+        put(&number::SPOKES, side, race::spokes(model, side));
+    }
     put(&number::TYRE_WIDTH, Side::Front, fact!(model.tyre_front, width_measured_mm));
     put(&number::TYRE_WIDTH, Side::Rear, fact!(model.tyre_rear, width_measured_mm));
 
@@ -222,6 +239,7 @@ fn planned(model: &Model<'_>, worked: &Worked) -> Column {
     put(&number::SADDLE_HEIGHT_VERTICAL, Side::None, rear.points.clone().map(|saddle| saddle.reference.y_mm));
     put(&number::SADDLE_SETBACK, Side::None, rear.points.clone().map(|saddle| -saddle.nose.x_mm));
     put(&number::SADDLE_TILT, Side::None, fact!(settings, saddle_tilt_deg));
+    put(&number::SADDLE_LENGTH, Side::None, fact!(model.saddle, length_mm));
     put(&number::POST_EXTENSION, Side::None, fact!(settings, post_extension_mm));
     put(&number::POST_INSERTION, Side::None, rear.insertion.clone().map(|insertion| insertion.inserted_mm()));
     put(&number::RAIL_POSITION, Side::None, fact!(settings, rail_position_mm));

@@ -56,6 +56,19 @@ numbers! {
         customary: customary(500.0, 720.0),
         forms: Forms::PLAIN,
     }
+    /// Bar ahead of the front axle.
+    BAR_AHEAD = {
+        id: "bar-ahead",
+        name: "bar, ahead of the front axle",
+        kind: Kind::Length,
+        area: Area::Cockpit,
+        sides: Sides::One,
+        definition: "Level distance from the front axle forward to the foremost point of the bare bar, levers left out; behind the axle is negative.",
+        how: "Plumb line at the front of the bend; rule to the axle; bike level, wheel straight.",
+        tolerance: tolerance(3.0),
+        customary: customary(-120.0, 80.0),
+        forms: Forms::PLAIN,
+    }
     /// Saddle reference to hood trough.
     SADDLE_TO_HOOD = {
         id: "saddle-to-hood",
@@ -144,6 +157,32 @@ numbers! {
         customary: customary(340.0, 560.0),
         forms: Forms { across: &[Across::Centres, Across::Outsides], ..Forms::PLAIN },
     }
+    /// Bar width over everything.
+    BAR_WIDTH_OUTSIDE = {
+        id: "bar-width-outside",
+        name: "bar width, outside to outside",
+        kind: Kind::Length,
+        area: Area::Cockpit,
+        sides: Sides::One,
+        definition: "Greatest width of the bare bar, outside to outside, square to the bike, wherever that is.",
+        how: "Caliper or two squares on a straight rule, at the widest place, no tape.",
+        tolerance: tolerance(1.0),
+        customary: customary(340.0, 600.0),
+        forms: Forms::PLAIN,
+    }
+    /// Flare of the drops.
+    BAR_FLARE = {
+        id: "bar-flare",
+        name: "bar flare, hood to drop",
+        kind: Kind::Length,
+        area: Area::Cockpit,
+        sides: Sides::LeftRight,
+        definition: "How far the open end of the bar stands further out than the bar at the middle of the lever clamp, square to the bike, centre of the tube to centre of the tube.",
+        how: "Rule from the bike's plane to both places, outsides of the tube.",
+        tolerance: tolerance(1.0),
+        customary: customary(-10.0, 100.0),
+        forms: Forms::PLAIN,
+    }
     /// Bar roll.
     BAR_ROLL = {
         id: "bar-roll",
@@ -181,6 +220,19 @@ numbers! {
         how: "Rule from the bike's plane, or half the difference between the two widths at tips and roots when both sides are alike.",
         tolerance: tolerance(1.0),
         customary: customary(-10.0, 40.0),
+        forms: Forms::PLAIN,
+    }
+    /// Lean of the hood.
+    HOOD_LEAN = {
+        id: "hood-lean",
+        name: "hood lean, inward",
+        kind: Kind::Angle,
+        area: Area::Cockpit,
+        sides: Sides::LeftRight,
+        definition: "Angle between the plane of the hood's body and the plane of the drop it sits on; tip inward is positive.",
+        how: "Digital level or angle gauge across the hood and across the drop below it; the difference counts.",
+        tolerance: tolerance(1.0),
+        customary: customary(-5.0, 20.0),
         forms: Forms::PLAIN,
     }
     /// Lever from the bar's end.

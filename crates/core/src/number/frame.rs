@@ -82,6 +82,71 @@ numbers! {
         customary: customary(255.0, 290.0),
         forms: Forms::PLAIN,
     }
+    /// Front axle ahead of the bottom bracket.
+    FRONT_AXLE_AHEAD = {
+        id: "front-axle-ahead",
+        name: "front axle, ahead of the bottom bracket",
+        kind: Kind::Length,
+        area: Area::FrameAndRouting,
+        sides: Sides::One,
+        definition: "Level distance from the bottom-bracket centre forward to the front axle, wheel straight.",
+        how: "Plumb lines at bottom bracket and axle, rule along the floor.",
+        tolerance: tolerance(2.0),
+        customary: customary(540.0, 680.0),
+        forms: Forms::PLAIN,
+    }
+    /// Rear axle behind the bottom bracket.
+    REAR_AXLE_BEHIND = {
+        id: "rear-axle-behind",
+        name: "rear axle, behind the bottom bracket",
+        kind: Kind::Length,
+        area: Area::FrameAndRouting,
+        sides: Sides::One,
+        definition: "Level distance from the bottom-bracket centre back to the rear axle.",
+        how: "Plumb lines at bottom bracket and axle, rule along the floor.",
+        tolerance: tolerance(2.0),
+        customary: customary(390.0, 450.0),
+        forms: Forms::PLAIN,
+    }
+    /// Length over everything.
+    BIKE_LENGTH = {
+        id: "bike-length",
+        name: "length over the wheels",
+        kind: Kind::Length,
+        area: Area::FrameAndRouting,
+        sides: Sides::One,
+        definition: "Level distance from the foremost point of the front tyre to the rearmost point of the rear tyre, wheel straight.",
+        how: "Squares against both tyres, tape along the floor.",
+        tolerance: tolerance(5.0),
+        customary: customary(1500.0, 1800.0),
+        forms: Forms::PLAIN,
+    }
+    /// Width inside the fork.
+    FORK_INSIDE = {
+        id: "fork-inside",
+        name: "fork, inside width",
+        kind: Kind::Length,
+        area: Area::FrameAndRouting,
+        sides: Sides::One,
+        definition: "Greatest distance between the inner faces of the fork's blades, anywhere along them.",
+        how: "Inside caliper, wheel out.",
+        tolerance: tolerance(0.5),
+        customary: customary(60.0, 120.0),
+        forms: Forms::PLAIN,
+    }
+    /// Width inside the rear triangle.
+    STAYS_INSIDE = {
+        id: "stays-inside",
+        name: "rear triangle, inside width",
+        kind: Kind::Length,
+        area: Area::FrameAndRouting,
+        sides: Sides::One,
+        definition: "Greatest distance between the inner faces of the stays, anywhere along them.",
+        how: "Inside caliper, wheel out.",
+        tolerance: tolerance(0.5),
+        customary: customary(60.0, 150.0),
+        forms: Forms::PLAIN,
+    }
     /// Toe overlap: steer angle at contact.
     TOE_CONTACT = {
         id: "toe-overlap",

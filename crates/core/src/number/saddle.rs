@@ -60,6 +60,19 @@ numbers! {
         customary: customary(-9.0, 2.0),
         forms: Forms::PLAIN,
     }
+    /// Length of the saddle.
+    SADDLE_LENGTH = {
+        id: "saddle-length",
+        name: "saddle length",
+        kind: Kind::Length,
+        area: Area::Saddle,
+        sides: Sides::One,
+        definition: "Level distance from the saddle's foremost to its rearmost point.",
+        how: "Two squares on a straight rule, saddle as it stands.",
+        tolerance: tolerance(1.0),
+        customary: customary(200.0, 310.0),
+        forms: Forms::PLAIN,
+    }
     /// Post extension.
     POST_EXTENSION = {
         id: "post-extension",

@@ -30,4 +30,17 @@ numbers! {
         customary: None,
         forms: Forms::PLAIN,
     }
+    /// Longest gear, rolled out.
+    DEVELOPMENT_LONGEST = {
+        id: "development-longest",
+        name: "longest gear, rolled out",
+        kind: Kind::Length,
+        area: Area::Transmission,
+        sides: Sides::One,
+        definition: "How far the bike rolls in a straight line with one turn of the crank in the longest gear that can be used.",
+        how: "Tyres at race pressure; mark floor and tyre, turn the crank once round, tape from mark to mark.",
+        tolerance: tolerance(80.0),
+        customary: customary(4000.0, 12000.0),
+        forms: Forms::PLAIN,
+    }
 }

@@ -17,4 +17,43 @@ numbers! {
         customary: customary(20.0, 45.0),
         forms: Forms::PLAIN,
     }
+    /// Depth of the rim.
+    RIM_DEPTH = {
+        id: "rim-depth",
+        name: "rim depth",
+        kind: Kind::Length,
+        area: Area::WheelsAndBrakes,
+        sides: Sides::FrontRear,
+        definition: "Height of the rim from its edge to where the spokes enter, at its deepest place.",
+        how: "Caliper at four places round the rim, the deepest counts.",
+        tolerance: tolerance(0.5),
+        customary: customary(15.0, 90.0),
+        forms: Forms::PLAIN,
+    }
+    /// Diameter over the tyre.
+    WHEEL_DIAMETER = {
+        id: "wheel-diameter",
+        name: "wheel diameter over the tyre",
+        kind: Kind::Length,
+        area: Area::WheelsAndBrakes,
+        sides: Sides::FrontRear,
+        definition: "Diameter of the wheel over the tread, tyre at its pressure, no rider.",
+        how: "Height gauge to the axle, twice; or two squares and a rule.",
+        tolerance: tolerance(2.0),
+        customary: customary(640.0, 720.0),
+        forms: Forms::PLAIN,
+    }
+    /// Spokes of a wheel.
+    SPOKES = {
+        id: "spokes",
+        name: "spokes",
+        kind: Kind::Plain,
+        area: Area::WheelsAndBrakes,
+        sides: Sides::FrontRear,
+        definition: "Number of spokes of the wheel.",
+        how: "Counted.",
+        tolerance: tolerance(0.0),
+        customary: customary(12.0, 36.0),
+        forms: Forms::PLAIN,
+    }
 }
