@@ -1,4 +1,4 @@
-//! What is kept: builds, and every edit that made them.
+//! What is kept: builds, and every edit that made them; and the catalogue, with every version of its parts.
 //!
 //! A build is a set of **leaves**: a path (`parts.stem.length`) and the text that was typed there
 //! (`3.5 cm`), letter for letter. This crate neither knows nor asks what a path means.
@@ -17,6 +17,7 @@
 
 mod build_id;
 mod builds;
+mod catalogue;
 mod edit;
 mod engine;
 mod error;
@@ -30,6 +31,7 @@ mod full_disk;
 
 pub use build_id::{BuildId, NotABuildId};
 pub use builds::{BuildRecord, BuildSummary, NewBuild};
+pub use catalogue::{CatalogueBy, CatalogueChange, CatalogueEdit, CataloguePart, CatalogueVersion, HANDFUL};
 pub use edit::{Applied, By, Change};
 pub use error::{Clash, EditError, LastChange, StoreError};
 pub use history::EditRow;

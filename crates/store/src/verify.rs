@@ -38,6 +38,7 @@ impl Store {
         for build in &builds {
             look_at_build(&mut tx, build, &mut seen, &mut problems).await?;
         }
+        crate::catalogue::look_at_catalogue(&mut tx, &mut problems).await?;
         tx.rollback().await?;
 
         if problems.is_empty() {

@@ -155,7 +155,7 @@ async fn a_file_of_a_newer_version_is_refused_and_left_as_it_was() {
     let refusal = Store::open(&name).await.unwrap_err();
     assert_eq!(
         refusal.to_string(),
-        "The workshop's file has format 99; this version knows formats up to 1. \
+        "The workshop's file has format 99; this version knows formats up to 2. \
          It was left as it is; install the newer version to open it."
     );
     assert!(std::fs::read(&name).unwrap() == as_it_was);
