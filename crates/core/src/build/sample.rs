@@ -28,6 +28,10 @@ fn n(value: f64) -> Leaf {
     leaf(Value::Number(value), value.to_string())
 }
 
+fn c(count: u32) -> Leaf {
+    leaf(Value::Count(count), count.to_string())
+}
+
 fn t(text: &str) -> Leaf {
     leaf(Value::Text(text.into()), text.into())
 }
@@ -41,6 +45,9 @@ fn facts() -> Vec<(String, Leaf)> {
     all.extend(frame_and_fork());
     all.extend(front());
     all.extend(rest());
+    all.extend(transmission());
+    all.extend(wheels_and_brakes());
+    all.extend(interfaces());
     all.extend(settings());
     all.extend(readings());
     all
@@ -237,6 +244,271 @@ fn rest() -> Vec<(String, Leaf)> {
         ("parts.post.rail_shapes".into(), t("oval 7 x 9, round 7")),
         ("parts.post.inside_below".into(), n(0.0)),
     ]
+}
+
+fn transmission() -> Vec<(String, Leaf)> {
+    let sprockets = vec![11, 12, 13, 14, 15, 16, 17, 19, 21, 24, 27, 30];
+    let counts = |list: Vec<u32>| {
+        let typed = list.iter().map(u32::to_string).collect::<Vec<_>>().join("; ");
+        leaf(Value::Counts(list), typed)
+    };
+    vec![
+        ("parts.bottom_bracket.mass".into(), n(82.0)),
+        ("parts.bottom_bracket.shell".into(), t("threaded 1.37 in x 24")),
+        ("parts.bottom_bracket.hold".into(), t("threaded, drive side left-handed")),
+        ("parts.bottom_bracket.shell_width".into(), n(68.0)),
+        ("parts.bottom_bracket.spindle_diameter".into(), n(24.0)),
+        ("parts.bottom_bracket.bearing_width".into(), n(86.5)),
+        ("parts.bottom_bracket.spacer_left".into(), n(0.0)),
+        ("parts.bottom_bracket.spacer_right".into(), n(0.0)),
+        ("parts.bottom_bracket.torque".into(), n(40.0)),
+        ("parts.frame.shell".into(), t("threaded 1.37 in x 24")),
+        ("parts.frame.shell_threads".into(), t("threaded, drive side left-handed")),
+        ("parts.frame.shell_width".into(), n(68.0)),
+        ("parts.frame.front_derailleur_mount".into(), t("braze-on")),
+        ("parts.frame.ring_min".into(), c(34)),
+        ("parts.frame.ring_max".into(), c(54)),
+        ("parts.frame.hanger".into(), t("hanger 12")),
+        ("parts.frame.arm_room_left".into(), n(14.0)),
+        ("parts.crankset.condition".into(), t("new")),
+        ("parts.crankset.material".into(), t("aluminium")),
+        ("parts.crankset.spindle_diameter".into(), n(24.0)),
+        ("parts.crankset.spindle_length".into(), n(90.0)),
+        ("parts.crankset.preload_travel".into(), n(5.0)),
+        ("parts.crankset.chain_line".into(), n(44.5)),
+        ("parts.crankset.power_meter".into(), t("left arm")),
+        ("parts.crankset.power_room_needed".into(), n(9.0)),
+        ("parts.crankset.pedal_thread".into(), t("9/16 in x 20")),
+        ("parts.crankset.arm_torque".into(), n(13.0)),
+        ("parts.pedal.thread".into(), t("9/16 in x 20")),
+        ("parts.pedal.torque".into(), n(36.0)),
+        ("parts.front_derailleur.mass".into(), n(98.0)),
+        ("parts.front_derailleur.mount".into(), t("braze-on")),
+        ("parts.front_derailleur.shifting".into(), t("electronic, wired")),
+        ("parts.front_derailleur.family".into(), t("wired 12")),
+        ("parts.front_derailleur.speeds".into(), c(12)),
+        ("parts.front_derailleur.ring_min".into(), c(46)),
+        ("parts.front_derailleur.ring_max".into(), c(55)),
+        ("parts.front_derailleur.difference_max".into(), c(16)),
+        ("parts.front_derailleur.chain_line_min".into(), n(43.5)),
+        ("parts.front_derailleur.chain_line_max".into(), n(45.0)),
+        ("parts.front_derailleur.chainstay_angle_min".into(), n(61.0)),
+        ("parts.front_derailleur.mount_torque".into(), n(6.0)),
+        ("parts.rear_derailleur.mass".into(), n(216.0)),
+        ("parts.rear_derailleur.mount".into(), t("hanger 12")),
+        ("parts.rear_derailleur.shifting".into(), t("electronic, wired")),
+        ("parts.rear_derailleur.family".into(), t("wired 12")),
+        ("parts.rear_derailleur.speeds".into(), c(12)),
+        ("parts.rear_derailleur.smallest_sprocket_min".into(), c(11)),
+        ("parts.rear_derailleur.smallest_sprocket_max".into(), c(12)),
+        ("parts.rear_derailleur.largest_sprocket_min".into(), c(28)),
+        ("parts.rear_derailleur.largest_sprocket_max".into(), c(34)),
+        ("parts.rear_derailleur.ring_difference_max".into(), c(16)),
+        ("parts.rear_derailleur.capacity".into(), c(39)),
+        ("parts.rear_derailleur.mount_torque".into(), n(10.0)),
+        ("parts.cassette.mass".into(), n(228.0)),
+        ("parts.cassette.condition".into(), t("new")),
+        ("parts.cassette.sprockets".into(), counts(sprockets)),
+        ("parts.cassette.speeds".into(), c(12)),
+        ("parts.cassette.chain_speeds".into(), c(12)),
+        ("parts.cassette.freehub".into(), t("spline S-11")),
+        ("parts.cassette.spacing".into(), n(3.6)),
+        ("parts.cassette.body_length".into(), n(36.8)),
+        ("parts.cassette.spacer_behind".into(), n(0.0)),
+        ("parts.cassette.lockring_torque".into(), n(40.0)),
+        ("parts.chain.mass".into(), n(240.0)),
+        ("parts.chain.condition".into(), t("new")),
+        ("parts.chain.speeds".into(), c(12)),
+        ("parts.chain.outer_width".into(), n(5.3)),
+        ("parts.chain.joining".into(), t("joining link, used once")),
+        ("parts.chain.joining_for_speeds".into(), c(12)),
+        ("parts.chain.lubricant".into(), t("wax")),
+        ("parts.chain.elongation".into(), n(0.0)),
+        ("parts.battery.mass".into(), n(50.0)),
+        ("parts.battery.family".into(), t("wired 12")),
+        ("parts.battery.place".into(), t("in the down tube")),
+        ("parts.battery.charge".into(), n(95.0)),
+        ("parts.frame.battery_place".into(), t("in the down tube")),
+    ]
+}
+
+fn wheels_and_brakes() -> Vec<(String, Leaf)> {
+    let mut all: Vec<(String, Leaf)> = vec![
+        ("parts.fork.axle".into(), t("12 x 100")),
+        ("parts.fork.axle_length".into(), n(120.0)),
+        ("parts.fork.axle_pitch".into(), n(1.5)),
+        ("parts.fork.axle_head".into(), t("flush cone")),
+        ("parts.fork.brake_mount".into(), t("flat 160")),
+        ("parts.fork.rotor_min".into(), n(160.0)),
+        ("parts.fork.rotor_max".into(), n(160.0)),
+        ("parts.frame.axle".into(), t("12 x 142")),
+        ("parts.frame.axle_length".into(), n(164.0)),
+        ("parts.frame.axle_pitch".into(), n(1.0)),
+        ("parts.frame.axle_head".into(), t("flush cone")),
+        ("parts.frame.brake_mount".into(), t("flat 140")),
+        ("parts.frame.rotor_min".into(), n(140.0)),
+        ("parts.frame.rotor_max".into(), n(160.0)),
+        ("parts.wheel.front.axle".into(), t("12 x 100")),
+        ("parts.wheel.front.hub_spacing".into(), n(100.0)),
+        ("parts.wheel.rear.axle".into(), t("12 x 142")),
+        ("parts.wheel.rear.hub_spacing".into(), n(142.0)),
+        ("parts.wheel.rear.freehub".into(), t("spline S-11")),
+        ("parts.wheel.rear.freehub_length".into(), n(36.8)),
+        ("parts.axle.front.length".into(), n(120.0)),
+        ("parts.axle.front.pitch".into(), n(1.5)),
+        ("parts.axle.front.hub_spacing".into(), n(100.0)),
+        ("parts.axle.rear.length".into(), n(164.0)),
+        ("parts.axle.rear.pitch".into(), n(1.0)),
+        ("parts.axle.rear.hub_spacing".into(), n(142.0)),
+        ("parts.rotor.front.diameter".into(), n(160.0)),
+        ("parts.rotor.rear.diameter".into(), n(140.0)),
+        ("parts.caliper.front.rotor_direct".into(), n(160.0)),
+        ("parts.caliper.rear.rotor_direct".into(), n(140.0)),
+    ];
+    let both = [
+        ("axle", "mass", n(38.0)),
+        ("axle", "diameter", n(12.0)),
+        ("axle", "thread_length", n(14.0)),
+        ("axle", "head", t("flush cone")),
+        ("axle", "torque", n(12.0)),
+        ("wheel", "mass", n(690.0)),
+        ("wheel", "condition", t("new")),
+        ("wheel", "material", t("carbon")),
+        ("wheel", "bead", t("hooked")),
+        ("wheel", "bead_seat_diameter", n(622.0)),
+        ("wheel", "rim_inner_width", n(21.0)),
+        ("wheel", "rim_depth", n(44.0)),
+        ("wheel", "valve_hole", n(6.6)),
+        ("wheel", "valve_bed", n(42.0)),
+        ("wheel", "tyre_width_min", n(25.0)),
+        ("wheel", "tyre_width_max", n(35.0)),
+        ("wheel", "pressure_max", n(750.0)),
+        ("wheel", "rotor_mount", t("splined")),
+        ("wheel", "lockring", t("inner teeth")),
+        ("wheel", "spokes", c(24)),
+        ("wheel", "rider_mass_max", n(115_000.0)),
+        ("wheel", "tubeless_bed", yes(true)),
+        ("tyre", "condition", t("new")),
+        ("tyre", "etrto", t("28-622")),
+        ("tyre", "kind", t("tubeless-ready")),
+        ("tyre", "pressure_max", n(690.0)),
+        ("tyre", "pressure_min", n(350.0)),
+        ("tyre", "hookless_approved", yes(true)),
+        ("tube", "mass", n(42.0)),
+        ("tube", "kind", t("sealant")),
+        ("tube", "tyre_width_min", n(23.0)),
+        ("tube", "tyre_width_max", n(40.0)),
+        ("tube", "valve", t("narrow, 6 mm")),
+        ("tube", "valve_length", n(62.0)),
+        ("tube", "valve_core_out", yes(true)),
+        ("tube", "extender", n(0.0)),
+        ("tube", "filled_on", leaf(Value::Day(date(2027, 3, 1)), "2027-03-01".into())),
+        ("tube", "refill_days", c(75)),
+        ("rotor", "mass", n(105.0)),
+        ("rotor", "condition", t("new")),
+        ("rotor", "mount", t("splined")),
+        ("rotor", "lockring", t("inner teeth")),
+        ("rotor", "adapter", t("none")),
+        ("rotor", "thickness_new", n(1.8)),
+        ("rotor", "thickness_min", n(1.5)),
+        ("rotor", "resin_pads_only", yes(false)),
+        ("rotor", "torque", n(40.0)),
+        ("caliper", "mass", n(121.0)),
+        ("caliper", "condition", t("new")),
+        ("caliper", "brake", t("mineral oil")),
+        ("caliper", "mount", t("flat")),
+        ("caliper", "adapter", t("none")),
+        ("caliper", "hose_fitting", t("olive and insert")),
+        ("caliper", "pad_compound", t("resin")),
+        ("caliper", "pad_thickness", n(3.9)),
+        ("caliper", "pad_thickness_min", n(0.5)),
+        ("caliper", "bolt_engagement", n(9.0)),
+        ("caliper", "mount_torque", n(6.5)),
+        ("hose", "mass", n(34.0)),
+        ("hose", "brake", t("mineral oil")),
+        ("hose", "lever_fitting", t("olive and insert")),
+        ("hose", "caliper_fitting", t("olive and insert")),
+    ];
+    for (kind, key, leaf) in both {
+        for place in ["front", "rear"] {
+            all.push((format!("parts.{kind}.{place}.{key}"), leaf.clone()));
+        }
+    }
+    all
+}
+
+/// Where the parts of cockpit, front end, saddle and finish meet each other.
+fn interfaces() -> Vec<(String, Leaf)> {
+    let mut all: Vec<(String, Leaf)> = vec![
+        ("job.recheck_on".into(), leaf(Value::Day(date(2027, 4, 4)), "2027-04-04".into())),
+        ("job.front_brake_by_law".into(), t("right")),
+        ("settings.pressure_front".into(), n(470.0)),
+        ("settings.pressure_rear".into(), n(490.0)),
+        ("parts.headset.upper_bearing_diameter".into(), n(52.0)),
+        ("parts.headset.upper_bearing_bore".into(), n(40.0)),
+        ("parts.headset.upper_bearing_angle".into(), n(45.0)),
+        ("parts.headset.upper_bearing_inner_angle".into(), n(36.0)),
+        ("parts.headset.lower_bearing_diameter".into(), n(52.0)),
+        ("parts.headset.lower_bearing_bore".into(), n(40.0)),
+        ("parts.headset.lower_bearing_angle".into(), n(45.0)),
+        ("parts.headset.lower_bearing_inner_angle".into(), n(45.0)),
+        ("parts.headset.compression_ring_angle".into(), n(36.0)),
+        ("parts.headset.covers_offered".into(), t("5; 9; 15")),
+        ("parts.headset.hose_passage".into(), yes(true)),
+        ("parts.frame.head_tube_upper_angle".into(), n(45.0)),
+        ("parts.frame.head_tube_lower_angle".into(), n(45.0)),
+        ("parts.frame.hoses_in_head_tube".into(), yes(true)),
+        ("parts.frame.wire_routing".into(), yes(true)),
+        ("parts.frame.cable_routing".into(), yes(false)),
+        ("parts.frame.post_clamp_torque".into(), n(5.5)),
+        ("parts.frame.bottle_room_down".into(), n(230.0)),
+        ("parts.frame.bottle_room_seat".into(), n(210.0)),
+        ("parts.frame.bottle_bolt_longest".into(), n(15.0)),
+        ("parts.frame.bottle_bolt_torque".into(), n(2.5)),
+        ("parts.fork.crown_race_angle".into(), n(45.0)),
+        ("parts.fork.steerer_clamp_torque".into(), n(5.0)),
+        ("parts.fork.expander_torque".into(), n(7.0)),
+        ("parts.stem.steerer_shape".into(), t("round")),
+        ("parts.stem.steerer_clamp_torque".into(), n(5.0)),
+        ("parts.stem.rider_mass_max".into(), n(120_000.0)),
+        ("parts.bar.end_bore".into(), n(20.5)),
+        ("parts.bar.clamp_compound".into(), t("carbon paste")),
+        ("parts.bar.rider_mass_max".into(), n(115_000.0)),
+        ("parts.post.bore".into(), n(23.0)),
+        ("parts.post.compound".into(), t("carbon paste")),
+        ("parts.post.clamp_torque".into(), n(6.0)),
+        ("parts.post.rail_clamp_torque".into(), n(8.0)),
+        ("parts.post.rider_mass_max".into(), n(115_000.0)),
+        ("parts.saddle.rail_clamp_torque".into(), n(9.0)),
+        ("parts.saddle.rider_mass_max".into(), n(110_000.0)),
+        ("parts.pedal.rider_mass_max".into(), n(110_000.0)),
+        ("parts.tape.mass".into(), n(60.0)),
+        ("parts.tape.width".into(), n(30.0)),
+        ("parts.tape.length".into(), n(2100.0)),
+        ("parts.computer_mount.mass".into(), n(30.0)),
+        ("parts.computer_mount.bar_diameter".into(), n(31.8)),
+        ("parts.computer_mount.interface".into(), t("quarter turn")),
+        ("parts.computer_mount.load_max".into(), n(200.0)),
+        ("parts.computer_mount.torque".into(), n(1.5)),
+        ("parts.display.mass".into(), n(78.0)),
+        ("parts.display.interface".into(), t("quarter turn")),
+    ];
+    for side in ["left", "right"] {
+        all.push((format!("parts.end_plug.{side}.mass"), n(7.0)));
+        all.push((format!("parts.end_plug.{side}.bar_bore_min"), n(19.5)));
+        all.push((format!("parts.end_plug.{side}.bar_bore_max"), n(21.5)));
+        all.push((format!("parts.lever.{side}.speeds"), c(12)));
+        all.push((format!("parts.lever.{side}.family"), t("wired 12")));
+        all.push((format!("parts.lever.{side}.hose_fitting"), t("olive and insert")));
+    }
+    for (place, room) in [("down-tube", 205.0), ("seat-tube", 195.0)] {
+        all.push((format!("parts.bottle_cage.{place}.mass"), n(24.0)));
+        all.push((format!("parts.bottle_cage.{place}.place"), t(&place.replace('-', " "))));
+        all.push((format!("parts.bottle_cage.{place}.room_needed"), n(room)));
+        all.push((format!("parts.bottle_cage.{place}.bolt_length"), n(12.0)));
+        all.push((format!("parts.bottle_cage.{place}.torque"), n(2.0)));
+    }
+    all
 }
 
 fn settings() -> Vec<(String, Leaf)> {

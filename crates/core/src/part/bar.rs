@@ -9,5 +9,6 @@ part! {
         clamp_diameter_mm: Length(20.0..40.0) "Outside diameter where the stem clamps it.",
         stem_clamp_torque_nm: Torque(0.5..15.0) "Largest torque its maker allows at the stem's clamp.",
         hoses_inside: YesNo "Hoses and wires run inside it.",
+        clamp_compound: Choice<crate::part::Compound> "What goes between it and the stem's clamp.",
     }
 }

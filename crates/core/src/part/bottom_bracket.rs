@@ -30,5 +30,6 @@ part! {
         spacer_right_mm: Length(0.0..20.0) "Spacers on the spindle, right.",
         bearing_material: Choice<BearingMaterial> "What the bearings are made of.",
         torque_nm: Torque(5.0..80.0) "Torque its maker states for the cups.",
+        cup_diameter_mm: Length(20.0..60.0) "Outside diameter of its cups, where they are pressed in.",
     }
 }

@@ -12,5 +12,7 @@ part! {
         chain_speeds: Count(5.0..14.0) "Speeds of the chain its teeth are shaped for.",
         lockring: Text "Thread of the lockring and the smallest sprocket it goes with.",
         lockring_torque_nm: Torque(5.0..80.0) "Torque its maker states for the lockring.",
+        body_length_mm: Length(20.0..50.0) "Length of freehub spline that its sprockets fill.",
+        lubricant: Choice<crate::part::Lubricant> "What is on it, where it was ridden before.",
     }
 }

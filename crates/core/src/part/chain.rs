@@ -44,5 +44,7 @@ part! {
         lubricant: Choice<Lubricant> "What it is lubricated with.",
         one_way: YesNo "Its printed side goes outward, away from the wheel.",
         elongation_percent: Percent(-0.2..3.0) "How much longer than new, by a gauge that does not count roller play.",
+        worn_length_mm: Length(100.0..1600.0) "Pin to pin over the pitches counted, pulled tight.",
+        worn_pitches: Count(8.0..120.0) "Pitches over which that length was read.",
     }
 }

@@ -16,5 +16,8 @@ part! {
         hose_path: Text "Where hoses and wires run: under it, inside it.",
         mount_bolts: Text "Bolts for a computer mount: how many, how far apart.",
         steerer_clamp_torque_nm: Torque(0.5..20.0) "Torque its maker states at the steerer.",
+        steerer_shape: Text "Shape id of the steerer its clamp takes: round, or the maker's own.",
+        hoses_hidden: YesNo "Hoses and wires leave it hidden, down into the head tube.",
+        mount_bolt_spacing_mm: Length(5.0..80.0) "Centre to centre of its bolts for a computer mount.",
     }
 }

@@ -26,9 +26,16 @@ part! {
         spindle_diameter_mm: Length(15.0..40.0) "Outside diameter of the spindle at the bearings.",
         spindle_length_mm: Length(60.0..200.0) "Length of the spindle between its shoulders.",
         chain_line_mm: Length(35.0..60.0) "Bike's plane to the middle between the rings.",
+        ring_spacing_mm: Length(3.0..15.0) "Ring to ring, middle of the teeth to middle of the teeth.",
+        ring_thickness_mm: Length(1.0..4.0) "Thickness of the rings at the tips of their teeth.",
         stance_mm: Length(120.0..200.0) "Across the arms where the pedals sit.",
         shell_wanted: Text "Shells and bearings its maker names.",
         power_meter: Choice<PowerMeter> "Where power is measured.",
         arm_torque_nm: Torque(0.5..70.0) "Torque its maker states for the arm's bolts.",
+        material: Choice<crate::part::Material> "What the arms are made of.",
+        preload_travel_mm: Length(0.0..15.0) "How much its preload ring or washer can take up.",
+        pedal_thread: Text "Thread of the pedal eyes: 9/16 in x 20.",
+        power_room_needed_mm: Length(0.0..30.0) "Room that its power meter wants between the left arm's inner face and the stay.",
+        lubricant: Choice<crate::part::Lubricant> "What is on the rings, where they were ridden before.",
     }
 }

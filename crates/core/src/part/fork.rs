@@ -45,5 +45,7 @@ part! {
         rotor_min_mm: Length(100.0..240.0) "Smallest rotor allowed.",
         rotor_max_mm: Length(100.0..240.0) "Largest rotor allowed.",
         tyre_width_max_mm: Length(15.0..80.0) "Widest tyre allowed, as measured.",
+        axle_head: Text "Shape of axle head it takes: flush cone, flat with washer, lever.",
+        steerer_clamp_torque_nm: Torque(0.5..20.0) "Largest torque its maker allows at the clamp on the steerer.",
     }
 }

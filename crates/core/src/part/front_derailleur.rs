@@ -15,9 +15,12 @@ part! {
         chain_line_min_mm: Length(35.0..60.0) "Smallest chain line its maker names.",
         chain_line_max_mm: Length(35.0..60.0) "Largest chain line its maker names.",
         chainstay_angle_min_deg: Angle(50.0..75.0) "Smallest angle between seat tube and chainstay that its maker names.",
+        height_over_teeth_mm: Length(0.0..10.0) "Gap its maker wants between the outer plate and the teeth of the outer ring.",
+        nose_out_deg: Angle(-3.0..3.0) "How far its maker wants the cage's nose turned outward from parallel to the rings.",
         speeds: Count(5.0..14.0) "Rear speeds whose chain its cage is made for.",
         curved_washer: YesNo "A washer or shim matches it to a curved mount.",
         support_screw: YesNo "A screw props it against the frame, on a stuck-on plate.",
         mount_torque_nm: Torque(1.0..12.0) "Torque its maker states at the mount.",
+        family: Text "Family and generation of the shifting it belongs to.",
     }
 }

@@ -32,5 +32,8 @@ part! {
         compression_ring: Text "Kind of compression ring: split ring, ring for internal hoses.",
         hose_passage: YesNo "Hoses may run through the upper bearing.",
         bearing_material: Choice<BearingMaterial> "What the bearings are made of.",
+        upper_bearing_inner_angle_deg: Angle(20.0..60.0) "Contact angle inside the upper bearing, where the compression ring sits.",
+        lower_bearing_inner_angle_deg: Angle(20.0..60.0) "Contact angle inside the lower bearing, where the crown race sits.",
+        compression_ring_angle_deg: Angle(20.0..60.0) "Angle of the compression ring.",
     }
 }

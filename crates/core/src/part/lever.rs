@@ -45,6 +45,7 @@ part! {
         brake: Choice<BrakeFluid> "What moves the brake.",
         shifting: Choice<Shifting> "What moves the derailleurs.",
         ports: Count(0.0..6.0) "Ports for shift wires.",
+        end_kind: Text "Kind of wire end its ports take.",
         speeds: Count(5.0..14.0) "Rear speeds it is made for.",
         hose_fitting: Text "Kind of hose end it takes.",
         clamp_diameter_mm: Length(15.0..40.0) "Bar diameter its band is made for.",
@@ -54,5 +55,6 @@ part! {
         tip_out_mm: Length(20.0..200.0) "Tip of the hood from the bar's centre, square to the bar.",
         hood_width_mm: Length(15.0..70.0) "Width of the hood at the trough.",
         clamp_torque_nm: Torque(0.5..15.0) "Torque its maker states for the band.",
+        family: Text "Family and generation of the shifting it belongs to.",
     }
 }

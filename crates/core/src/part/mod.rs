@@ -78,6 +78,8 @@ macro_rules! part {
                 end_length_mm: Length(0.0..250.0) "Straight run at the open end.",
                 end_angle_deg: Angle(-30.0..45.0) "How far the straight ends point down at the rear, in the maker's attitude.",
                 lever_clamp_torque_nm: Torque(0.5..15.0) "Largest torque its maker allows at the lever clamps.",
+                end_bore_mm: Length(8.0..40.0) "Bore of its open ends.",
+                rider_mass_max_g: Mass(40_000.0..250_000.0) "Heaviest rider its maker allows.",
             }
         }
         impl $crate::part::BarShape for $name {

@@ -12,5 +12,6 @@ part! {
         toe_radius_mm: Length(5.0..60.0) "Radius of the shoe's toe.",
         thread: Text "Thread and hand of each side.",
         torque_nm: Torque(5.0..60.0) "Torque its maker states.",
+        rider_mass_max_g: Mass(40_000.0..250_000.0) "Heaviest rider its maker allows.",
     }
 }

@@ -14,5 +14,9 @@ part! {
         rail_shapes: Text "Rail sections its clamp takes.",
         rail_clamp_torque_nm: Torque(0.5..25.0) "Torque its maker states for the rail clamp.",
         inside_below_mm: Length(0.0..200.0) "How far whatever lives inside the post, such as a battery holder, reaches below its end.",
+        bore_mm: Length(8.0..40.0) "Bore at its lower end, for what lives inside.",
+        compound: Choice<crate::part::Compound> "What goes between it and the frame.",
+        clamp_torque_nm: Torque(0.5..20.0) "Largest torque its maker allows at the frame's clamp.",
+        rider_mass_max_g: Mass(40_000.0..250_000.0) "Heaviest rider its maker allows.",
     }
 }

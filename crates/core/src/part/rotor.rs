@@ -14,5 +14,7 @@ part! {
         resin_pads_only: YesNo "Its maker allows resin pads only.",
         shim_mm: Length(0.0..1.0) "Shims behind it, so that another wheel's rotor runs in the same plane.",
         torque_nm: Torque(2.0..60.0) "Torque its maker states for lockring or bolts.",
+        thickness_mm: Length(0.5..3.0) "Thickness at its thinnest place, as it is now.",
+        lockring: Text "Kind of its lockring: inner teeth, outer teeth.",
     }
 }

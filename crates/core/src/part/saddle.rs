@@ -13,5 +13,7 @@ part! {
         rail_usable_mm: Length(20.0..120.0) "Length of straight rail between its marks.",
         rail_shape: Text "Rail section: round 7, oval 7 x 9, and so on.",
         rail_material: Choice<crate::part::Material> "What the rails are made of.",
+        rail_clamp_torque_nm: Torque(0.5..25.0) "Largest torque its maker allows at the rails.",
+        rider_mass_max_g: Mass(40_000.0..250_000.0) "Heaviest rider its maker allows.",
     }
 }

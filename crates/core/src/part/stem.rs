@@ -19,5 +19,7 @@ part! {
         bar_bolts: Count(1.0..8.0) "Bolts at the bar.",
         steerer_clamp_torque_nm: Torque(0.5..20.0) "Torque its maker states at the steerer.",
         bar_clamp_torque_nm: Torque(0.5..15.0) "Torque its maker states at the bar.",
+        steerer_shape: Text "Shape id of the steerer its clamp takes: round, or the maker's own.",
+        rider_mass_max_g: Mass(40_000.0..250_000.0) "Heaviest rider its maker allows.",
     }
 }

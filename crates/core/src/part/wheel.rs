@@ -47,5 +47,7 @@ part! {
         spokes: Count(10.0..48.0) "Number of spokes.",
         rider_mass_max_g: Mass(40_000.0..250_000.0) "Heaviest rider its maker allows.",
         tubeless_bed: YesNo "The rim's bed is sealed, with tape or without holes.",
+        freehub_length_mm: Length(20.0..50.0) "Length of the freehub's spline, shoulder to end; rear wheel only.",
+        lockring: Text "Kind of lockring its rotor spline takes: inner teeth, outer teeth.",
     }
 }
