@@ -64,9 +64,17 @@ impl App {
         if let Some(known) = self.last_of(id).filter(|known| known.revision == record.revision) {
             return Ok(Some(known));
         }
-        let loaded = Arc::new(Loaded::new(id.clone(), record));
-        self.last().insert(id.clone(), Arc::clone(&loaded));
-        Ok(Some(loaded))
+        Ok(Some(self.remember(Loaded::new(id.clone(), record))))
+    }
+
+    /// Keeps a state of a build as the last one, unless a later one is known already.
+    pub(crate) fn remember(&self, loaded: Loaded) -> Arc<Loaded> {
+        let loaded = Arc::new(loaded);
+        let mut last = self.last();
+        if last.get(&loaded.id).is_none_or(|known| known.revision < loaded.revision) {
+            last.insert(loaded.id.clone(), Arc::clone(&loaded));
+        }
+        loaded
     }
 
     /// The build as it was when somebody last looked; no disk is asked.

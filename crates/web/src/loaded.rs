@@ -1,6 +1,8 @@
 //! A build as it is at one revision: what was typed, the document, and the plan.
 
+use crate::pages::Fragment;
 use std::collections::BTreeMap;
+use std::sync::OnceLock;
 use witnessmark_core::field::Given;
 use witnessmark_core::{Build, Plan, plan};
 use witnessmark_intake::Problem;
@@ -21,6 +23,8 @@ pub(crate) struct Loaded {
     pub(crate) problems: Vec<Problem>,
     /// What the workshop needs to know.
     pub(crate) plan: Plan,
+    /// The pieces of the page that follow from the plan, once somebody has asked for them.
+    pub(crate) pieces: OnceLock<Vec<Fragment>>,
 }
 
 impl Loaded {
@@ -29,7 +33,27 @@ impl Loaded {
         let BuildRecord { revision, leaves } = record;
         let (build, problems) = witnessmark_intake::from_leaves(leaves.iter());
         let plan = plan(&build);
-        Loaded { id, revision, leaves, build, problems, plan }
+        Loaded { id, revision, leaves, build, problems, plan, pieces: OnceLock::new() }
+    }
+
+    /// The build after one change of one field, without reading the thousand others again.
+    pub(crate) fn after(&self, revision: i64, path: &str, text: Option<&str>) -> Self {
+        let mut leaves = self.leaves.clone();
+        match text {
+            Some(text) => leaves.insert(path.to_owned(), text.to_owned()),
+            None => leaves.remove(path),
+        };
+        // An origin lies beside its fact, and comes and goes with it by rules of its own.
+        let key_of_origin = format!("{path}.from");
+        let alone = self.problems.is_empty() && !path.ends_with(".from") && !leaves.contains_key(&key_of_origin);
+        let mut build = self.build.clone();
+        let leaf = text.map(|text| witnessmark_intake::leaf(path, text)).transpose();
+        let set = leaf.ok().filter(|_| alone).and_then(|leaf| build.set(path, leaf).ok());
+        if set.is_none() {
+            return Loaded::new(self.id.clone(), BuildRecord { revision, leaves });
+        }
+        let plan = plan(&build);
+        Loaded { id: self.id.clone(), revision, leaves, build, problems: Vec::new(), plan, pieces: OnceLock::new() }
     }
 
     /// What was typed into a field.
@@ -64,4 +88,42 @@ impl Loaded {
 
 fn said(given: Option<&Given<String>>) -> Option<&str> {
     given.map(|given| given.value.as_str())
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
+
+    use super::*;
+    use witnessmark_core::build::sample::sample;
+
+    #[test]
+    fn a_change_put_on_top_gives_what_reading_everything_anew_gives() {
+        let leaves = sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
+        let mut loaded = Loaded::new("7k3m9x2a".parse().unwrap(), BuildRecord { revision: 1, leaves });
+        let changes = [
+            ("settings.spacers_under", Some("2 cm")),
+            ("parts.stem.length", None),
+            ("parts.stem.length", Some("100")),
+            ("parts.stem.length.from", Some("assumed")),
+            ("parts.stem.length", Some("105")),
+            ("parts.stem.length", None),
+            ("parts.stem.length", Some("110")),
+            ("asked.hood-x.left.value", Some("590")),
+            ("asked.hood-x.left.value", None),
+            ("measured.steerer-cut.value", None),
+            ("parts.chain.mass", Some("250")),
+            ("parts.chain.mass", None),
+            ("job.title", None),
+            ("settings.bar_roll", Some("round")),
+            ("settings.bar_roll", Some("2")),
+        ];
+        for (revision, (path, text)) in (2..).zip(changes) {
+            loaded = loaded.after(revision, path, text);
+            let anew = Loaded::new(loaded.id.clone(), BuildRecord { revision, leaves: loaded.leaves.clone() });
+            assert_eq!(loaded.build, anew.build, "{path} {text:?}");
+            assert_eq!(loaded.problems, anew.problems, "{path} {text:?}");
+            assert_eq!(loaded.plan.numbers, anew.plan.numbers, "{path} {text:?}");
+        }
+    }
 }

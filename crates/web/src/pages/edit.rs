@@ -56,7 +56,11 @@ struct Edit {
 }
 
 async fn edit(State(app): State<App>, Path(id): Path<String>, Form(edit): Form<Edit>) -> Result<Response, Refusal> {
-    let before = loaded(&app, &id).await?;
+    // What the page shows is, as a rule, what was worked out last; the store has the last word on that below.
+    let before = match id.parse().ok().and_then(|id| app.last_of(&id)).filter(|last| last.revision == edit.seen) {
+        Some(last) => last,
+        None => loaded(&app, &id).await?,
+    };
     if let Err(unknown) = Build::field(&edit.path) {
         let why = if unknown.candidates.is_empty() {
             "nothing lies there".to_owned()
@@ -79,6 +83,10 @@ async fn edit(State(app): State<App>, Path(id): Path<String>, Form(edit): Form<E
     let change = Change { path: edit.path.clone(), before: edit.before.clone(), after: after.map(str::to_owned) };
     let by = by(&edit.who, &edit.key);
     match app.store().edit(&before.id, &[change], &by).await {
+        Ok(applied) if !applied.replayed && applied.revision == before.revision + 1 => {
+            let now = app.remember(before.after(applied.revision, &edit.path, after));
+            Ok(answer(&before, &now, edit.seen))
+        }
         Ok(_) => written(&app, &before, edit.seen).await,
         Err(EditError::Clash(clashes)) => {
             let now = loaded(&app, &id).await?;
@@ -123,12 +131,16 @@ fn beside(loaded: &Loaded, path: &str, note: Note<'_>, status: StatusCode) -> Re
 /// The answer to a change that is on the disk.
 pub(super) async fn written(app: &App, before: &Arc<Loaded>, seen: i64) -> Result<Response, Refusal> {
     let now = app.load(&before.id).await?.ok_or_else(|| Refusal::NoSuchBuild(before.id.to_string()))?;
+    Ok(answer(before, &now, seen))
+}
+
+fn answer(before: &Loaded, now: &Loaded, seen: i64) -> Response {
     // The page shows what was before exactly if it saw that revision and this change is the only one since.
     let stale = seen != before.revision || now.revision != before.revision + 1;
-    let mut pieces = changed(before, &now);
-    pieces.push(Fragment { id: "told".into(), html: told(before, &now) });
-    pieces.push(Fragment { id: "revision".into(), html: revision(&now) });
-    Ok(Answer { status: StatusCode::OK, pieces, stale }.into_response())
+    let mut pieces = changed(before, now);
+    pieces.push(Fragment { id: "told".into(), html: told(before, now) });
+    pieces.push(Fragment { id: "revision".into(), html: revision(now) });
+    Answer { status: StatusCode::OK, pieces, stale }.into_response()
 }
 
 /// How many changed numbers are named before the rest is counted.

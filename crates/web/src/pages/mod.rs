@@ -31,3 +31,5 @@ pages! {
     history: "/builds/{id}/history";
     checks: "/checks";
 }
+
+pub(crate) use build::fragment::Fragment;

@@ -6,10 +6,11 @@ use axum::http::header::{CONTENT_TYPE, HeaderName};
 use axum::http::{HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
+use std::collections::BTreeMap;
 use witnessmark_core::number::{self, Area};
 
 /// A piece of the page.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Fragment {
     /// The id of its element.
     pub(crate) id: String,
@@ -54,19 +55,14 @@ pub(crate) fn changed(before: &Loaded, now: &Loaded) -> Vec<Fragment> {
             pieces.push(parts::list(now, area));
         }
     }
-    let was = worked_out(before);
-    let mut was = was.iter().peekable();
-    for piece in worked_out(now) {
-        // Both lists run in the same order; parts may have come or gone between.
-        let same = was.clone().find(|old| old.id == piece.id);
-        if was.peek().is_some_and(|old| old.id == piece.id) {
-            was.next();
-        }
-        if same.is_none_or(|old| old.html.0 != piece.html.0) {
-            pieces.push(piece);
-        }
-    }
+    let was: BTreeMap<&str, &str> = pieces_of(before).map(|piece| (piece.id.as_str(), piece.html.0.as_str())).collect();
+    pieces.extend(pieces_of(now).filter(|piece| was.get(piece.id.as_str()) != Some(&piece.html.0.as_str())).cloned());
     pieces
+}
+
+/// The pieces that follow from the plan; what is new now is what was before the next change.
+fn pieces_of(loaded: &Loaded) -> impl Iterator<Item = &Fragment> {
+    loaded.pieces.get_or_init(|| worked_out(loaded)).iter()
 }
 
 /// The mark that says which state of the build a page shows.
