@@ -2,6 +2,7 @@
 //!
 //! A value is known or says what is missing for it. Nothing here judges; that is for the checks.
 
+mod chain;
 mod chassis;
 mod clearance;
 mod cockpit;
@@ -11,7 +12,10 @@ mod remedy;
 mod saddle;
 mod steerer;
 mod target;
+mod transmission;
+mod wiring;
 
+pub use chain::{CageInGear, ChainPlan, LENGTHS, Longest, LongestIn, MARGIN_LINKS, OwnCage, PivotFrom};
 pub use chassis::{Chassis, chassis, cover_read_otherwise, frame_table};
 pub use clearance::{Clearance, clearance};
 pub use cockpit::{Front, StemInPlace, bar_figures, front, stem_in_place};
@@ -22,6 +26,16 @@ pub use saddle::{Rear, rear};
 pub(crate) use saddle::{rail_range_of, seat_tube};
 pub use steerer::{Steerer, steerer};
 pub use target::{AskedValue, Contradiction, How, LOOP_LIMIT_MM, Open, Target, target};
+pub(crate) use transmission::drivetrain;
+pub use transmission::{
+    Across, Avoid, CADENCE_PER_MINUTE, Capacity, GearLine, MOST_RINGS, MOST_SPROCKETS, NEARLY, OUT_OF_LINE_DEG,
+    RearRolling, RollingFrom, ThumbRules, Transmission, transmission,
+};
+pub(crate) use wiring::stations;
+pub use wiring::{
+    BAR_END_MM, Buy, CUSTOMARY_MM, INSIDE_MM, LEVER_LOOP_MM, OUTSIDE_MM, STEERING_MM, Unit, Way, WireEnd, WireRun,
+    Wiring, station_word, wiring,
+};
 
 use crate::model::Model;
 
@@ -40,6 +54,10 @@ pub struct Worked {
     pub rear: Rear,
     /// Toe and pedal clearances.
     pub clearance: Clearance,
+    /// Gears, chain and chain line.
+    pub transmission: Transmission,
+    /// The shift wires.
+    pub wiring: Wiring,
 }
 
 /// Works everything out.
@@ -51,6 +69,8 @@ pub fn work_out(model: &Model<'_>) -> Worked {
         target: target(model),
         steerer: steerer(model),
         clearance: clearance(model, &chassis),
+        transmission: transmission(model),
+        wiring: wiring(model, &chassis, &front, &rear),
         chassis,
         front,
         rear,

@@ -226,6 +226,9 @@ fn planned(model: &Model<'_>, worked: &Worked) -> Column {
 
     put(&number::CRANK_LENGTH, Side::None, fact!(model.crankset, arm_length_mm));
     put(&number::PEDAL_CLEARANCE, Side::None, clearance.pedal_lean_deg.clone());
+    for (number, value) in super::transmission::numbers(model, &worked.transmission) {
+        put(number, Side::None, value);
+    }
     put(&number::DEVELOPMENT_LONGEST, Side::None, race::development_longest(model));
     for side in [Side::Front, Side::Rear] {
         put(&number::RIM_DEPTH, side, race::rim_depth(model, side));
