@@ -40,6 +40,7 @@ struct Row {
     article: String,
     measured: String,
     from: Datetime,
+    first_day_not_found: Option<bool>,
     until: Option<Datetime>,
     status: String,
     weighs: String,
@@ -111,7 +112,7 @@ fn write_row(text: &mut String, rules: &str, row: &Row, declared: &str) -> Resul
     writeln!(
         text,
         "Limit {{ id: {:?}, rules: {rules}, number: {:?}, asks: {asks}, measuring_tolerance: {:?}, \
-         exemption: {exemption}, ages: {ages}, article: {:?}, measured: {:?}, from: {}, until: {until}, status: {}, \
+         exemption: {exemption}, ages: {ages}, article: {:?}, measured: {:?}, from: {}, first_day_known: {}, until: {until}, status: {}, \
          weighs: {}, source: {:?}, seen: {}, checked_on: {}, caveat: {:?} }},",
         row.id,
         row.number,
@@ -119,6 +120,7 @@ fn write_row(text: &mut String, rules: &str, row: &Row, declared: &str) -> Resul
         row.article,
         row.measured,
         day(row.from)?,
+        row.first_day_not_found != Some(true),
         variant("Status", &row.status, declared)?,
         variant("Weighs", &row.weighs, declared)?,
         row.source,

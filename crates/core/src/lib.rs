@@ -32,4 +32,4 @@ pub mod plan;
 pub mod search;
 
 pub use build::Build;
-pub use plan::{Plan, plan};
+pub use plan::{Plan, plan, plan_under};

@@ -22,6 +22,9 @@ pub(crate) const SOURCE: &str =
 pub(crate) const WEIGHT: Weight =
     Weight::Other(Severity::Stop, "a bike outside the limit does not start; each limit says its own weight");
 
+/// Longer than this is said in metres: roll-outs.
+const METRES_FROM_MM: f64 = 2000.0;
+
 /// The race: whose rules, when, and what they ask of this rider.
 #[derive(Clone, Debug)]
 pub(crate) struct Race {
@@ -189,10 +192,10 @@ fn figure_not_found(race: &Race, limit: &Limit, number: &'static Number) -> Said
         about: vec![About::number(number, Side::None)],
         what: format!("The limit on the {} is not on file.", spoken(number, Side::None)),
         why: format!(
-            "{} has one{} from {}, and its figure was not found; the event is on {}.{}",
+            "{} has one{} {}, and its figure was not found; the event is on {}.{}",
             race.rules.name(),
             class(limit),
-            limit.from,
+            since(limit),
             race.day,
             doubts(limit)
         ),
@@ -208,34 +211,41 @@ fn names(number: &'static Number, values: &[Judged]) -> String {
     if sides.is_empty() { name } else { format!("{} {name}", and_list(&sides)) }
 }
 
-/// "left it was read as 66 ± 0.5 mm".
+/// "on the left 70 ± 1 mm was read".
 fn reading(kind: Kind, value: &Judged) -> String {
-    let side = value.side.word();
-    let side = if side.is_empty() { String::new() } else { format!("{side} ") };
-    let Reading { value: at, plus_minus } = value.reading;
-    let fine = match kind {
-        Kind::Length if at.abs() >= 2000.0 => {
-            format!("{} ± {} m", figure(at / 1000.0, 3), figure(plus_minus / 1000.0, 3))
-        }
-        Kind::Mass => format!("{} ± {} kg", figure(at / 1000.0, 3), figure(plus_minus / 1000.0, 3)),
-        Kind::Angle => format!("{}° ± {}°", figure(at, 2), figure(plus_minus, 2)),
-        Kind::Plain => figure(at, 1),
-        _ => format!("{} ± {} {}", figure(at, 2), figure(plus_minus, 2), kind.unit()),
+    let place = match value.side {
+        Side::None => String::new(),
+        side @ (Side::Left | Side::Right) => format!("on the {} ", side.word()),
+        side => format!("at the {} ", side.word()),
     };
+    let Reading { value: at, plus_minus } = value.reading;
+    let (thousand, unit) = match kind {
+        Kind::Length if at.abs() >= METRES_FROM_MM => (true, " m"),
+        Kind::Mass => (true, " kg"),
+        Kind::Angle => (false, "°"),
+        Kind::Plain => (false, ""),
+        _ => (false, " mm"),
+    };
+    let said = |value: f64| if thousand { figure(value / 1000.0, 3) } else { figure(value, 2) };
+    let doubt = if plus_minus > 0.0 { format!(" ± {}", said(plus_minus)) } else { String::new() };
+    let custom = if plus_minus > 0.0 { " (the doubt is that of custom)" } else { "" };
     match value.from {
-        From::Read => format!("{side}it was read as {fine}"),
-        From::ReadSomehow => {
-            format!("{side}it was read as {fine}, where the doubt is the customary one because none was given")
-        }
-        From::Planned => format!("{side}it comes to {fine} as planned, where the doubt is the customary one"),
+        From::Read => format!("{place}{}{doubt}{unit} was read", said(at)),
+        From::ReadSomehow => format!("{place}{}{doubt}{unit} was read{custom}", said(at)),
+        From::Planned => format!("{place}{}{doubt}{unit} is planned and nothing was read{custom}", said(at)),
     }
+}
+
+/// The first day, where it was found.
+pub(crate) fn since(limit: &Limit) -> String {
+    if limit.first_day_known { format!("from {}", limit.from) } else { "from a day that was not found".to_owned() }
 }
 
 /// "UCI, road mass start, 1.3.022, asks for 400 mm or more from 2026-01-01, and the event is on 2027-03-14".
 fn asks(race: &Race, limit: &Limit, kind: Kind) -> String {
     let Asks::Within(Range { low, high }) = limit.asks else { return String::new() };
     let value = |value: f64| match kind {
-        Kind::Length if value.abs() >= 2000.0 => format!("{} m", figure(value / 1000.0, 3)),
+        Kind::Length if value.abs() >= METRES_FROM_MM => format!("{} m", figure(value / 1000.0, 3)),
         Kind::Mass => format!("{} kg", figure(value / 1000.0, 3)),
         _ => with_unit(kind, value),
     };
@@ -251,11 +261,11 @@ fn asks(race: &Race, limit: &Limit, kind: Kind) -> String {
     };
     let until = limit.until.map_or_else(String::new, |until| format!(" until {until}"));
     format!(
-        "{} ({}) asks{} for {range}{allowed} from {}{until}, and the event is on {}",
+        "{} ({}) asks{} for {range}{allowed} {}{until}, and the event is on {}",
         race.rules.name(),
         article(limit),
         class(limit),
-        limit.from,
+        since(limit),
         race.day
     )
 }

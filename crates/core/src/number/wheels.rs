@@ -46,7 +46,7 @@ numbers! {
     /// Spokes of a wheel.
     SPOKES = {
         id: "spokes",
-        name: "spokes",
+        name: "spoke count",
         kind: Kind::Plain,
         area: Area::WheelsAndBrakes,
         sides: Sides::FrontRear,

@@ -143,6 +143,8 @@ pub struct Limit {
     pub measured: &'static str,
     /// Its first day.
     pub from: Date,
+    /// That day was found; otherwise the limit is older than anybody found, and the day only stands for that.
+    pub first_day_known: bool,
     /// Its last day, where it has ended.
     pub until: Option<Date>,
     /// How far it has come.

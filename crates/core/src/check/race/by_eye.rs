@@ -8,7 +8,7 @@
 //! - Not known: never; what is on file is said, and `race/rules_on_file` says what is not.
 
 use crate::build::Build;
-use crate::check::limit::{Race, article, starts};
+use crate::check::limit::{Race, article, since, starts};
 use crate::check::{Case, Report, Weight};
 use crate::field::Choice;
 use crate::finding::{About, Severity};
@@ -29,7 +29,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         .limits
         .iter()
         .filter_map(|limit| match limit.asks {
-            Asks::ByEye(says) => Some(format!("{says} ({}, from {})", article(limit), limit.from)),
+            Asks::ByEye(says) => Some(format!("{} ({}, {})", says.trim_end_matches('.'), article(limit), since(limit))),
             _ => None,
         })
         .collect();
@@ -38,7 +38,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.say(
         vec![About::path("job.rules")],
         format!("{} things that the rules ask are shown by no number.", asked.len()),
-        format!("{} asks on {}: {}.", race.rules.name(), race.day, asked.join(" ")),
+        format!("{} asks on {}: {}.", race.rules.name(), race.day, asked.join("; ")),
         format!("Look at each on the finished bike. The rows were last looked at on {last_look}: ask what has changed since."),
     );
 }

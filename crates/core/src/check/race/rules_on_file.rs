@@ -50,6 +50,18 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             .not_known(&Missing::fact("job.day"), "on which day the bike races, and so which limits are in force");
     }
     let Some(race) = Race::of(case) else { return };
+    if !case.model.rules.books().iter().any(|book| book.rules == race.rules) {
+        return out.say(
+            vec![About::path("job.rules")],
+            "There is no rule on file for this body.".into(),
+            format!(
+                "The event is under the rules of {} on {}, and no rule book of it is at hand.",
+                race.rules.name(),
+                race.day
+            ),
+            "Read the body's text in force and judge the bike by it.".into(),
+        );
+    }
     beyond_the_books(case.model.rules, &race, out);
     not_on_file(case.model.rules, &race, out);
 }
