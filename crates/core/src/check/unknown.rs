@@ -2,7 +2,8 @@
 //!
 //! Each question stands in one finding. Questions that wait for a part that is not listed at all stand in the finding
 //! that names the parts to list, the gravest by name and the rest by number; questions that wait for the same facts stand
-//! together; and so do those that wait for nothing but settings, because these are chosen and not asked for.
+//! together; and so do those that wait for nothing but settings, because these are chosen and not asked for. Where many are
+//! left, they stand together by the part that is to be looked at.
 
 use super::fits::listed;
 use super::words::{fact, meaning};
@@ -11,6 +12,9 @@ use crate::model::Missing;
 
 /// In a document that lists next to nothing, so many questions are named; the others are counted.
 const MOST_BY_NAME: usize = 6;
+
+/// With more findings than this of what is not known, they are put together part by part.
+const MOST_GROUPS: usize = 8;
 
 /// A question that a check could not answer.
 #[derive(Clone, Debug)]
@@ -53,7 +57,32 @@ pub(crate) fn gather(unknowns: Vec<Unknown>, findings: &mut Vec<Finding>) {
             None => groups.push(vec![unknown]),
         }
     }
+    if groups.len() > MOST_GROUPS {
+        groups = by_part(groups);
+    }
     findings.extend(groups.iter().map(|group| finding(group)));
+}
+
+/// The questions put together by the part that most of each waits for, so that whoever holds that part answers them all;
+/// settings and readings stand together. What weighs differently stays apart.
+fn by_part(groups: Vec<Vec<Unknown>>) -> Vec<Vec<Unknown>> {
+    let mut parts: Vec<(Severity, String, Vec<Unknown>)> = Vec::new();
+    for unknown in groups.into_iter().flatten() {
+        let part = unknown.missing.paths.first().map_or_else(String::new, |path| part_of(path));
+        match parts.iter_mut().find(|(severity, of, _)| *severity == unknown.severity && *of == part) {
+            Some((.., group)) => group.push(unknown),
+            None => parts.push((unknown.severity, part, vec![unknown])),
+        }
+    }
+    parts.into_iter().map(|(.., group)| group).collect()
+}
+
+/// The part, or the section of the document, in which a fact stands.
+fn part_of(path: &str) -> String {
+    let keys: Vec<&str> = path.split('.').collect();
+    // A part's last key is the fact; everything before it is the part.
+    let depth = if keys[0] == "parts" { keys.len() - 1 } else { 1 };
+    keys[..depth].join(".")
 }
 
 impl Unknown {

@@ -33,6 +33,16 @@ pub(crate) fn kg(value_g: f64) -> String {
     format!("{} kg", figure(value_g / 1000.0, 1))
 }
 
+/// A torque as it is set on the wrench: "5.5 N·m".
+pub(crate) fn nm(value_nm: f64) -> String {
+    format!("{} N·m", figure(value_nm, 1))
+}
+
+/// A pressure as the gauge reads: "6.9 bar".
+pub(crate) fn bar_of(value_kpa: f64) -> String {
+    format!("{} bar", figure(value_kpa / 100.0, 2))
+}
+
 /// "a", "a and b", "a, b and c".
 pub(crate) fn and_list(items: &[String]) -> String {
     match items {

@@ -1,7 +1,8 @@
 //! The parts that the others stand on are listed.
 //!
-//! - Looks at: whether frame, fork, headset, stem and bar or one-piece cockpit, levers, crankset, pedals, tyres, saddle and
-//!   post are in the document at all.
+//! - Looks at: whether frame, fork, headset, stem and bar or one-piece cockpit, levers, crankset, pedals, tyres, saddle,
+//!   post, bottom bracket, rear derailleur (with two rings the front one too), cassette, chain, wheels, rotors and calipers
+//!   are in the document at all.
 //! - Why: with a part missing nothing that touches it can be worked out; each question that waits for it stands here, once.
 //! - Source: common practice, no source: what a position and a steerer cut depend on.
 //! - Fits: all of them are listed.
@@ -65,8 +66,39 @@ fn absent(model: &Model<'_>) -> Vec<(&'static str, &'static str)> {
         (model.tyre_rear.path, "rear tyre", model.tyre_rear.part.is_none()),
         (model.saddle.path, "saddle", model.saddle.part.is_none()),
         (model.post.path, "seat post", model.post.part.is_none()),
+        (model.bottom_bracket.path, "bottom bracket", model.bottom_bracket.part.is_none()),
+        (model.rear_derailleur.path, "rear derailleur", model.rear_derailleur.part.is_none()),
+        (model.front_derailleur.path, "front derailleur", two_rings(model) && model.front_derailleur.part.is_none()),
+        (model.cassette.path, "cassette", model.cassette.part.is_none()),
+        (model.chain.path, "chain", model.chain.part.is_none()),
     ]);
+    let [front, rear] = &model.ends;
+    for (front_path, rear_path, [both, front_name, rear_name], no_front, no_rear) in [
+        (front.wheel.path, rear.wheel.path, NAMES[0], front.wheel.part.is_none(), rear.wheel.part.is_none()),
+        (front.rotor.path, rear.rotor.path, NAMES[1], front.rotor.part.is_none(), rear.rotor.part.is_none()),
+        (front.caliper.path, rear.caliper.path, NAMES[2], front.caliper.part.is_none(), rear.caliper.part.is_none()),
+    ] {
+        if no_front && no_rear {
+            // One name for both, and both paths.
+            all.push((front_path, both, true));
+            all.push((rear_path, "", true));
+        } else {
+            all.push((front_path, front_name, no_front));
+            all.push((rear_path, rear_name, no_rear));
+        }
+    }
     all.into_iter().filter(|(.., missing)| *missing).map(|(path, name, _)| (path, name)).collect()
+}
+
+/// A part of which there is one at each wheel: both together, the front one, the rear one.
+const NAMES: [[&str; 3]; 3] = [
+    ["pair of wheels", "front wheel", "rear wheel"],
+    ["pair of rotors", "front rotor", "rear rotor"],
+    ["pair of calipers", "front caliper", "rear caliper"],
+];
+
+fn two_rings(model: &Model<'_>) -> bool {
+    model.crankset.part.and_then(|part| part.rings.as_ref()).is_some_and(|rings| rings.value.len() > 1)
 }
 
 /// The sample lists them all.
