@@ -23,6 +23,8 @@ pub mod finding;
 
 pub mod compute;
 
+pub mod survey;
+
 pub mod check;
 
 pub mod draw;

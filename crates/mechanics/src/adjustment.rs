@@ -29,6 +29,10 @@ pub const MOST_TERMS: usize = 10;
 /// a tape good to 1.5 mm would know it to 150 m. Rounding alone leaves about 1e-14.
 const OPEN_BELOW: f64 = 1e-10;
 
+/// An unknown whose best possible standard uncertainty, all others known, is worse than this many of its units is open:
+/// on a bike a metre, or a thousand degrees. A plumb line on a level bike says of a height no more than that.
+const NOBODY_READ_FROM: f64 = 1e3;
+
 /// A quantity that leans on an open direction by less than this share does not depend on it: rounding, no more.
 const LEANS_FROM: f64 = 1e-6;
 
@@ -223,16 +227,15 @@ impl Normal {
                 }
             }
         }
-        for at in 0..unknowns {
-            let diagonal = normal.matrix[at][at];
-            if diagonal > 0.0 {
-                normal.scale[at] = 1.0 / libm::sqrt(diagonal);
-            }
+        let mut read = [0.0; MOST_UNKNOWNS];
+        for (at, read) in read.iter_mut().enumerate().take(unknowns) {
+            let best = 1.0 / libm::sqrt(normal.matrix[at][at]);
+            (normal.scale[at], *read) = if best < NOBODY_READ_FROM { (best, best) } else { (NOBODY_READ_FROM, 0.0) };
         }
         for at in 0..unknowns {
-            normal.gradient[at] *= normal.scale[at];
+            normal.gradient[at] *= read[at];
             for other in 0..unknowns {
-                normal.matrix[at][other] *= normal.scale[at] * normal.scale[other];
+                normal.matrix[at][other] *= read[at] * read[other];
             }
         }
         normal
@@ -738,12 +741,20 @@ impl Forecast<'_> {
         self.gain
     }
 
+    /// How much a quantity would move with each unit of a mistake in a present reading.
+    ///
+    /// Source: as [`Adjustment::pull`], with Q'.
+    pub fn pull(&self, reading: usize, slopes: Slopes<'_>) -> f64 {
+        let row = &self.now.rows[reading];
+        let pull = self.now.bilinear(slopes, row.terms()) - self.along(slopes) * self.along(row.terms()) * self.gain;
+        pull / row.sd
+    }
+
     /// The harm that a present reading could still do, unnoticed, to a quantity.
     ///
     /// Source: as [`Adjustment::harm`], with Q'.
     pub fn harm(&self, reading: usize, slopes: Slopes<'_>, alarm: Alarm) -> f64 {
-        let row = &self.now.rows[reading];
-        let pull = self.now.bilinear(slopes, row.terms()) - self.along(slopes) * self.along(row.terms()) * self.gain;
+        let pull = self.pull(reading, slopes) * self.now.rows[reading].sd;
         self.now.hidden(pull, self.redundancy(reading), slopes, alarm)
     }
 

@@ -16,6 +16,7 @@ const ORDER: &[&[&str]] = &[
     &["model"],
     &["finding"],
     &["compute"],
+    &["survey"],
     &["check", "draw"],
     &["plan"],
     &["search"],
