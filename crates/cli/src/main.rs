@@ -3,6 +3,7 @@
 //! Exit status: 0 when nothing stops the work, 1 when a finding does, 2 when the input cannot be used.
 
 mod check_file;
+mod checks;
 mod demo;
 mod input;
 mod plan;
@@ -30,6 +31,8 @@ enum What {
     Reach(reach::Args),
     /// Read a build document and say what is wrong with its form
     CheckFile(check_file::Args),
+    /// List what is checked, how much it weighs and where it comes from
+    Checks(checks::Args),
     /// Serve the workshop's pages on this machine
     Serve(serve::Args),
     /// Make an invented workshop, work its builds out and serve its pages
@@ -68,6 +71,7 @@ fn main() -> ExitCode {
         What::Plan(args) => plan::run(&args),
         What::Reach(args) => reach::run(&args),
         What::CheckFile(args) => check_file::run(&args),
+        What::Checks(args) => checks::run(&args),
         What::Serve(args) => serve::run(args),
         What::Demo(args) => demo::run(args),
     };

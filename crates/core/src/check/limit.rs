@@ -243,17 +243,20 @@ pub(crate) fn since(limit: &Limit) -> String {
 
 /// "UCI, road mass start, 1.3.022, asks for 400 mm or more from 2026-01-01, and the event is on 2027-03-14".
 fn asks(race: &Race, limit: &Limit, kind: Kind) -> String {
-    let Asks::Within(Range { low, high }) = limit.asks else { return String::new() };
+    let Asks::Within(within) = limit.asks else { return String::new() };
     let value = |value: f64| match kind {
         Kind::Length if value.abs() >= METRES_FROM_MM => format!("{} m", figure(value / 1000.0, 3)),
         Kind::Mass => format!("{} kg", figure(value / 1000.0, 3)),
         _ => with_unit(kind, value),
     };
-    let range = match (low.is_finite(), high.is_finite()) {
+    let range = |Range { low, high }| match (low.is_finite(), high.is_finite()) {
         (true, true) => format!("{} to {}", value(low), value(high)),
         (true, false) => format!("{} or more", value(low)),
         _ => format!("at most {}", value(high)),
     };
+    let exempt = limit
+        .exemption
+        .map_or_else(String::new, |exemption| format!(" (with an exemption {})", range(exemption.within)));
     let allowed = if limit.measuring_tolerance > 0.0 {
         format!(", with {} allowed for measuring,", value(limit.measuring_tolerance))
     } else {
@@ -261,10 +264,11 @@ fn asks(race: &Race, limit: &Limit, kind: Kind) -> String {
     };
     let until = limit.until.map_or_else(String::new, |until| format!(" until {until}"));
     format!(
-        "{} ({}) asks{} for {range}{allowed} {}{until}, and the event is on {}",
+        "{} ({}) asks{} for {}{exempt}{allowed} {}{until}, and the event is on {}",
         race.rules.name(),
         article(limit),
         class(limit),
+        range(within),
         since(limit),
         race.day
     )
@@ -291,7 +295,8 @@ fn doubts(limit: &Limit) -> String {
     format!("{seen}{caveat}")
 }
 
-fn lower(sentence: &str) -> String {
+/// The text with a small letter at its head.
+pub(crate) fn lower(sentence: &str) -> String {
     let mut chars = sentence.chars();
     chars.next().map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
 }

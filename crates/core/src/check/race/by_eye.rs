@@ -8,7 +8,7 @@
 //! - Not known: never; what is on file is said, and `race/rules_on_file` says what is not.
 
 use crate::build::Build;
-use crate::check::limit::{Race, article, since, starts};
+use crate::check::limit::{Race, article, lower, since, starts};
 use crate::check::{Case, Report, Weight};
 use crate::field::Choice;
 use crate::finding::{About, Severity};
@@ -29,7 +29,9 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         .limits
         .iter()
         .filter_map(|limit| match limit.asks {
-            Asks::ByEye(says) => Some(format!("{} ({}, {})", says.trim_end_matches('.'), article(limit), since(limit))),
+            Asks::ByEye(says) => {
+                Some(format!("{} ({}, {})", lower(says.trim_end_matches('.')), article(limit), since(limit)))
+            }
             _ => None,
         })
         .collect();
