@@ -58,9 +58,10 @@ pub(crate) fn put(build: &mut Build, path: &str, leaf: Leaf, problems: &mut Vec<
     }
 }
 
-type Refused = (String, Option<String>);
+pub(crate) type Refused = (String, Option<String>);
 
-fn value(field: &Field, typed: &str) -> Result<Value, Refused> {
+/// A typed text as a value of the field; refused with what was expected and, where a word is near, that word.
+pub(crate) fn value(field: &Field, typed: &str) -> Result<Value, Refused> {
     let quantity = |dimension| {
         read_within(typed, dimension, sane(field, dimension)).map_err(|refusal| (refusal.to_string(), None))
     };

@@ -179,32 +179,13 @@ impl Reading<'_> {
         }
     }
 
-    /// The text of a value as a person would type it into a field; `None` for tables inside lists.
     fn typed(&self, value: &DeValue<'_>, span: Range<usize>) -> Option<String> {
-        match value {
-            DeValue::String(text) => Some(text.to_string()),
-            DeValue::Boolean(yes) => Some(if *yes { "yes" } else { "no" }.to_owned()),
-            DeValue::Array(items) => items
-                .iter()
-                .map(|item| self.typed(item.get_ref(), item.span()))
-                .collect::<Option<Vec<String>>>()
-                .map(|items| items.join("; ")),
-            DeValue::Table(_) => None,
-            _ => self.text.get(span).map(str::to_owned),
-        }
+        typed_text(self.text, value, span)
     }
 
     fn report(&mut self, span: Range<usize>, problem: Problem) {
-        let place = Some(self.place(span.start));
+        let place = Some(place_of(self.text, &self.lines, span.start));
         self.problems.push(Problem { file: Some(self.name.to_owned()), place, ..problem });
-    }
-
-    /// Line and column of a byte, counted from 1; columns count characters.
-    fn place(&self, byte: usize) -> (usize, usize) {
-        let line = self.lines.partition_point(|start| *start <= byte).max(1);
-        let start = self.lines.get(line - 1).copied().unwrap_or(0);
-        let column = self.text.get(start..byte).map_or(0, |before| before.chars().count());
-        (line, column + 1)
     }
 }
 
@@ -218,8 +199,32 @@ fn path(keys: &[Key]) -> String {
     keys.iter().map(|key| key.name.as_str()).collect::<Vec<_>>().join(".")
 }
 
-fn line_starts(text: &str) -> Vec<usize> {
+/// The text of a value as a person would type it into a field; `None` for tables inside lists.
+pub(crate) fn typed_text(text: &str, value: &DeValue<'_>, span: Range<usize>) -> Option<String> {
+    match value {
+        DeValue::String(text) => Some(text.to_string()),
+        DeValue::Boolean(yes) => Some(if *yes { "yes" } else { "no" }.to_owned()),
+        DeValue::Array(items) => items
+            .iter()
+            .map(|item| typed_text(text, item.get_ref(), item.span()))
+            .collect::<Option<Vec<String>>>()
+            .map(|items| items.join("; ")),
+        DeValue::Table(_) => None,
+        _ => text.get(span).map(str::to_owned),
+    }
+}
+
+/// Where each line of a text begins.
+pub(crate) fn line_starts(text: &str) -> Vec<usize> {
     std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect()
+}
+
+/// Line and column of a byte, counted from 1; columns count characters.
+pub(crate) fn place_of(text: &str, lines: &[usize], byte: usize) -> (usize, usize) {
+    let line = lines.partition_point(|start| *start <= byte).max(1);
+    let start = lines.get(line - 1).copied().unwrap_or(0);
+    let column = text.get(start..byte).map_or(0, |before| before.chars().count());
+    (line, column + 1)
 }
 
 #[cfg(test)]

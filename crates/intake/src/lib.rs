@@ -2,8 +2,9 @@
 //!
 //! Three doors lead to the same document: a file ([`document`]), a record's leaves ([`from_leaves`]) and one field of a
 //! page ([`leaf`]). All of them read a text by the kind of the field it is meant for, and all of them answer with
-//! [`Problem`]s that name the place, what was found and what was expected.
+//! [`Problem`]s that name the place, what was found and what was expected. Parts for the catalogue come in by [`catalogue`].
 
+pub mod catalogue;
 pub mod quantity;
 
 mod field;

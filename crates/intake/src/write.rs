@@ -30,7 +30,7 @@ pub fn write(build: &Build) -> String {
 }
 
 /// A typed text as a TOML value: bare where that reads back to the same text, in quotes otherwise.
-fn as_toml(typed: &str) -> String {
+pub(crate) fn as_toml(typed: &str) -> String {
     let bare = DeValue::parse(typed).is_ok_and(|value| match value.get_ref() {
         DeValue::Integer(_) | DeValue::Float(_) | DeValue::Datetime(_) => value.span() == (0..typed.len()),
         _ => false,
