@@ -142,9 +142,8 @@ fn asks(row: &Row) -> Result<(String, f64), Box<dyn Error>> {
         return Err("a row limits a number, or is looked at by eye".into());
     }
     let scale = match (row.unit.as_deref(), bounded) {
-        (Some("mm" | "deg" | "g" | "1"), true) => 1.0,
+        (Some("mm" | "deg" | "g" | "1"), true) | (None, false) => 1.0,
         (Some("kg" | "m"), true) => 1000.0,
-        (None, false) => 1.0,
         (unit, _) => return Err(format!("the unit {unit:?} is none of mm, m, deg, g, kg and 1").into()),
     };
     let asks = match &row.by_eye {

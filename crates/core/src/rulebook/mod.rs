@@ -14,6 +14,7 @@ pub use verdict::{Range, Reading, Verdict, Zone};
 
 choice! {
     /// Under whose rules a bike races.
+    #[allow(clippy::doc_markdown, reason = "federations are spelt as they spell themselves")]
     pub enum Rules {
         /// The international governing body, road races with a mass start.
         Uci = "UCI, road mass start",

@@ -78,17 +78,18 @@ impl Range {
     /// ```
     pub fn zone(self, reading: Reading) -> Zone {
         let Reading { value, plus_minus } = reading;
-        if at_most(self.low + plus_minus, value) && at_most(value, self.high - plus_minus) {
-            Zone::Inside
-        } else if !value.is_nan() && !(at_most(self.low - plus_minus, value) && at_most(value, self.high + plus_minus))
-        {
-            Zone::Outside
-        } else {
-            Zone::TooClose
+        let surely_in = at_most(self.low + plus_minus, value) && at_most(value, self.high - plus_minus);
+        let maybe_in = at_most(self.low - plus_minus, value) && at_most(value, self.high + plus_minus);
+        match (surely_in, maybe_in) {
+            (true, _) => Zone::Inside,
+            (false, true) => Zone::TooClose,
+            (false, false) if value.is_nan() => Zone::TooClose,
+            (false, false) => Zone::Outside,
         }
     }
 
     /// The range with so much more at each limited end.
+    #[must_use]
     pub fn widened(self, by: f64) -> Range {
         Range { low: self.low - by, high: self.high + by }
     }
