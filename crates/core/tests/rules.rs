@@ -15,6 +15,7 @@ use witnessmark_core::rulebook::{Range, Reading};
 use witnessmark_core::{Build, plan, plan_under};
 
 const FILE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../reference/rules.toml");
+const IDS: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../rules/ids.txt");
 
 fn reference(of: &str) -> Vec<Table> {
     let text = std::fs::read_to_string(FILE).unwrap();
@@ -103,9 +104,8 @@ fn every_figure_of_the_books_is_tried_at_its_end_and_a_step_beyond() {
             figures += 1;
             let id = limit.id;
             assert!(tried(limit, end, "inside", &|off| off.abs() < 1e-9), "{id}: no row stands at {end}");
-            let exempt = limit.exemption.map_or(0.0, |exemption| match outward < 0.0 {
-                true => range.low - exemption.within.low,
-                false => exemption.within.high - range.high,
+            let exempt = limit.exemption.map_or(0.0, |exemption| {
+                if outward < 0.0 { range.low - exemption.within.low } else { exemption.within.high - range.high }
             });
             let allowed = limit.measuring_tolerance + exempt;
             let step = |off: f64| (0.0..=1.0 + 1e-9).contains(&(off * outward - allowed));
@@ -113,6 +113,20 @@ fn every_figure_of_the_books_is_tried_at_its_end_and_a_step_beyond() {
         }
     }
     assert!(figures > 45, "{figures}");
+}
+
+#[test]
+fn no_id_is_taken_away_or_given_twice() {
+    let text = std::fs::read_to_string(IDS).unwrap();
+    let given: Vec<&str> = text.lines().filter(|line| !line.starts_with('#') && !line.is_empty()).collect();
+    let on_file: Vec<&str> = RuleBook::published().limits().map(|limit| limit.id).collect();
+    for id in &on_file {
+        let times = given.iter().filter(|given| *given == id).count();
+        assert_eq!(times, 1, "{id} stands {times} times in rules/ids.txt: a new row is written at its end, once");
+    }
+    for id in &given {
+        assert!(on_file.contains(id), "{id} was taken away: a limit is ended with `until`, never deleted");
+    }
 }
 
 /// How many limits each body has in force on the first of June of a year, for the notes of a release.
