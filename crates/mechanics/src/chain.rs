@@ -7,6 +7,7 @@
 //!
 //! Lengths of chain are in pitches, which the trade calls links: each inner and each outer pair of plates counts one.
 
+use crate::angle::sin_cos_deg;
 use crate::vector::Point2;
 use core::f64::consts::{PI, TAU};
 
@@ -166,7 +167,8 @@ pub fn around<const N: usize>(wheels: &[Wheel; N]) -> Result<Path<N>, Refusal> {
     let still = Run { from: Point2::ORIGIN, to: Point2::ORIGIN, along: Point2::ORIGIN, length_mm: 0.0 };
     let mut runs = [still; N];
     for place in 0..N {
-        runs[place] = run(&wheels[place], &wheels[(place + 1) % N]).ok_or(Refusal::Overlap(place))?;
+        runs[place] =
+            run(&Circle::of(&wheels[place]), &Circle::of(&wheels[(place + 1) % N])).ok_or(Refusal::Overlap(place))?;
     }
     let mut wraps_deg = [0.0; N];
     let mut links = 0.0;
@@ -179,24 +181,38 @@ pub fn around<const N: usize>(wheels: &[Wheel; N]) -> Result<Path<N>, Refusal> {
     Ok(Path { runs, wraps_deg, links })
 }
 
+/// A wheel as the paths see it: centre, mean radius, and +1 or −1 for its sense.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Circle {
+    centre: Point2,
+    radius_mm: f64,
+    turn: f64,
+}
+
+impl Circle {
+    fn of(wheel: &Wheel) -> Self {
+        Circle { centre: wheel.centre, radius_mm: mean_radius_mm(wheel.teeth), turn: wheel.sense.sign() }
+    }
+}
+
 /// The run from a wheel to the next; `None` where the wheels overlap.
-fn run(wheel: &Wheel, next: &Wheel) -> Option<Run> {
+fn run(wheel: &Circle, next: &Circle) -> Option<Run> {
     let step = next.centre - wheel.centre;
     let apart_mm2 = step.dot(step);
-    let (radius_mm, next_radius_mm) = (mean_radius_mm(wheel.teeth), mean_radius_mm(next.teeth));
-    let outside_mm = radius_mm + next_radius_mm;
-    if apart_mm2 <= outside_mm * outside_mm {
+    let outside_mm = wheel.radius_mm + next.radius_mm;
+    // Written so that a place that is not a number is refused too.
+    let apart = apart_mm2 > outside_mm * outside_mm;
+    if !apart {
         return None;
     }
-    let (turn, next_turn) = (wheel.sense.sign(), next.sense.sign());
-    let q_mm = next_turn * next_radius_mm - turn * radius_mm;
+    let q_mm = next.turn * next.radius_mm - wheel.turn * wheel.radius_mm;
     let length_mm = libm::sqrt(apart_mm2 - q_mm * q_mm);
     // The direction turned by −asin(q/L): its cosine is run/L, its sine −q/L.
     let (cos, sin) = (length_mm / apart_mm2, -q_mm / apart_mm2);
     let along = Point2::at(step.x_mm * cos - step.y_mm * sin, step.x_mm * sin + step.y_mm * cos);
     let beside = along.quarter_turned();
-    let from = wheel.centre - beside * (turn * radius_mm);
-    let to = next.centre - beside * (next_turn * next_radius_mm);
+    let from = wheel.centre - beside * (wheel.turn * wheel.radius_mm);
+    let to = next.centre - beside * (next.turn * next.radius_mm);
     Some(Run { from, to, along, length_mm })
 }
 
@@ -336,6 +352,7 @@ pub enum SwingEnd {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Swing {
     drive: Drive,
+    moving: Moving,
     /// The foremost angle, degrees.
     pub forward_deg: f64,
     /// Links needed there: fewer are too short.
@@ -393,6 +410,114 @@ struct Needed {
     links_per_deg: f64,
 }
 
+/// A drive made ready for many cage angles: what does not change with the cage is worked out once. The run from sprocket to
+/// ring stands still, and that between the cage's wheels turns with the cage; two runs are left.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Moving {
+    ring: Circle,
+    sprocket: Circle,
+    /// The cage's wheels about the pivot, with the cage pointing ahead.
+    lower: Circle,
+    upper: Circle,
+    pivot: Point2,
+    /// Links on a wheel for each radian of wrap, in the order of travel.
+    links_per_radian: [f64; 4],
+    /// Direction of the run from sprocket to ring.
+    back_along: Point2,
+    back_rad: f64,
+    /// Direction of the run between the cage's wheels, with the cage pointing ahead.
+    inner_along: Point2,
+    inner_rad: f64,
+    /// Links of these two runs.
+    still_links: f64,
+}
+
+impl Moving {
+    fn new(drive: &Drive) -> Result<Self, Refusal> {
+        let cage_ahead = Drive { pivot: Point2::ORIGIN, ..*drive }.wheels(0.0);
+        let [ring, lower, upper, sprocket] = [0, 1, 2, 3].map(|place| Circle::of(&cage_ahead[place]));
+        for (place, wheel) in cage_ahead.iter().enumerate() {
+            if wheel.teeth < LEAST_TEETH {
+                return Err(Refusal::TooFewTeeth(place));
+            }
+            if !(wheel.centre.x_mm.is_finite() && wheel.centre.y_mm.is_finite()) {
+                return Err(Refusal::NotANumber(place));
+            }
+        }
+        let back = run(&sprocket, &ring).ok_or(Refusal::Overlap(place::SPROCKET))?;
+        let inner = run(&lower, &upper).ok_or(Refusal::Overlap(place::LOWER))?;
+        Ok(Moving {
+            ring,
+            sprocket,
+            lower,
+            upper,
+            pivot: drive.pivot,
+            links_per_radian: cage_ahead.map(|wheel| f64::from(wheel.teeth) / TAU),
+            back_along: back.along,
+            back_rad: libm::atan2(back.along.y_mm, back.along.x_mm),
+            inner_along: inner.along,
+            inner_rad: libm::atan2(inner.along.y_mm, inner.along.x_mm),
+            still_links: (back.length_mm + inner.length_mm) / PITCH_MM,
+        })
+    }
+
+    /// The length needed at this angle, where wheels and chain leave each other room.
+    fn needed(&self, cage_deg: f64) -> Option<Needed> {
+        let (sin, cos) = sin_cos_deg(cage_deg);
+        let turned = |step: Point2| Point2::at(step.x_mm * cos - step.y_mm * sin, step.x_mm * sin + step.y_mm * cos);
+        let (lower_arm, upper_arm) = (turned(self.lower.centre), turned(self.upper.centre));
+        let lower = Circle { centre: self.pivot + lower_arm, ..self.lower };
+        let upper = Circle { centre: self.pivot + upper_arm, ..self.upper };
+        let below = run(&self.ring, &lower)?;
+        let above = run(&upper, &self.sprocket)?;
+        let (below_rad, above_rad) =
+            (libm::atan2(below.along.y_mm, below.along.x_mm), libm::atan2(above.along.y_mm, above.along.x_mm));
+        let inner_rad = self.inner_rad + cage_deg.to_radians();
+        // Clockwise wheels turn from the direction that comes down to the one that goes; the upper wheel the other way.
+        let wraps =
+            [self.back_rad - below_rad, below_rad - inner_rad, above_rad - inner_rad, above_rad - self.back_rad]
+                .map(in_one_turn);
+        if wraps[place::LOWER] < 0.0 || wraps[place::UPPER] < 0.0 {
+            return None;
+        }
+        let on_wheels: f64 = wraps.iter().zip(&self.links_per_radian).map(|(wrap, links)| wrap * links).sum();
+        // A wheel that moves by v lengthens the path by v·(comes − goes); a cage wheel moves square to its arm.
+        let inner_along = turned(self.inner_along);
+        let mm_per_radian = lower_arm.quarter_turned().dot(below.along - inner_along)
+            + upper_arm.quarter_turned().dot(inner_along - above.along);
+        Some(Needed {
+            links: self.still_links + (below.length_mm + above.length_mm) / PITCH_MM + on_wheels,
+            links_per_deg: (mm_per_radian / PITCH_MM).to_radians(),
+        })
+    }
+
+    fn tight_at(&self, cage_deg: f64) -> bool {
+        self.needed(cage_deg).is_some_and(|needed| needed.links_per_deg <= 0.0)
+    }
+
+    fn why_not(&self, cage_deg: f64) -> SwingEnd {
+        if self.needed(cage_deg).is_some() { SwingEnd::Turning } else { SwingEnd::Blocked }
+    }
+
+    /// The last tight angle between one that is tight and one that is not.
+    fn edge(&self, mut tight_deg: f64, mut loose_deg: f64) -> f64 {
+        for _ in 0..END_ROUNDS {
+            let middle = f64::midpoint(tight_deg, loose_deg);
+            if self.tight_at(middle) {
+                tight_deg = middle;
+            } else {
+                loose_deg = middle;
+            }
+        }
+        tight_deg
+    }
+}
+
+/// A turned angle between what is read as lifting off and a turn more.
+fn in_one_turn(turned_rad: f64) -> f64 {
+    turned_rad - TAU * libm::floor((turned_rad + LIFTED_RAD) / TAU)
+}
+
 impl Drive {
     /// The wheels with the cage at this angle, in the order of travel.
     ///
@@ -441,12 +566,7 @@ impl Drive {
         if !in_order {
             return Err(Refusal::NoSwing);
         }
-        // A refusal that no swing of the cage can cure is named as such.
-        if let Err(refusal @ (Refusal::TooFewTeeth(_) | Refusal::NotANumber(_) | Refusal::Overlap(place::SPROCKET))) =
-            self.path_at(forward_stop_deg)
-        {
-            return Err(refusal);
-        }
+        let moving = Moving::new(self)?;
         let steps = libm::ceil(width_deg / LOOK_DEG).max(1.0);
         let mut front: Option<(f64, SwingEnd)> = None;
         let mut rear = (rear_stop_deg, SwingEnd::Stop);
@@ -454,15 +574,15 @@ impl Drive {
         let mut step = 0.0;
         while step <= steps {
             let here = forward_stop_deg - width_deg * step / steps;
-            let tight = self.tight_at(here);
+            let tight = moving.tight_at(here);
             if front.is_none() && tight {
                 front = Some(if step == 0.0 {
                     (here, SwingEnd::Stop)
                 } else {
-                    (self.edge(here, before), self.why_not(before))
+                    (moving.edge(here, before), moving.why_not(before))
                 });
             } else if front.is_some() && !tight {
-                rear = (self.edge(before, here), self.why_not(here));
+                rear = (moving.edge(before, here), moving.why_not(here));
                 break;
             }
             before = here;
@@ -470,10 +590,11 @@ impl Drive {
         }
         let (forward_deg, forward_end) = front.ok_or(Refusal::NoSwing)?;
         let (rear_deg, rear_end) = rear;
-        let (least, most) = (self.needed(forward_deg), self.needed(rear_deg));
+        let (least, most) = (moving.needed(forward_deg), moving.needed(rear_deg));
         let (least, most) = least.zip(most).ok_or(Refusal::NoSwing)?;
         Ok(Swing {
             drive: *self,
+            moving,
             forward_deg,
             least_links: least.links,
             forward_end,
@@ -481,44 +602,6 @@ impl Drive {
             most_links: most.links,
             rear_end,
         })
-    }
-
-    /// The length needed at this angle, where wheels and chain leave each other room.
-    fn needed(&self, cage_deg: f64) -> Option<Needed> {
-        let wheels = self.wheels(cage_deg);
-        let path = around(&wheels).ok()?;
-        let lies_on = |place: usize| path.wraps_deg[place] >= 0.0;
-        if !(lies_on(place::LOWER) && lies_on(place::UPPER)) {
-            return None;
-        }
-        // A wheel that moves by v lengthens the path by v·(comes − goes); a cage wheel moves square to its arm.
-        let pull = |place: usize| {
-            let moves = (wheels[place].centre - self.pivot).quarter_turned();
-            moves.dot(path.runs[place - 1].along - path.runs[place].along)
-        };
-        let mm_per_radian = pull(place::LOWER) + pull(place::UPPER);
-        Some(Needed { links: path.links, links_per_deg: (mm_per_radian / PITCH_MM).to_radians() })
-    }
-
-    fn tight_at(&self, cage_deg: f64) -> bool {
-        self.needed(cage_deg).is_some_and(|needed| needed.links_per_deg <= 0.0)
-    }
-
-    fn why_not(&self, cage_deg: f64) -> SwingEnd {
-        if self.needed(cage_deg).is_some() { SwingEnd::Turning } else { SwingEnd::Blocked }
-    }
-
-    /// The last tight angle between one that is tight and one that is not.
-    fn edge(&self, mut tight_deg: f64, mut loose_deg: f64) -> f64 {
-        for _ in 0..END_ROUNDS {
-            let middle = f64::midpoint(tight_deg, loose_deg);
-            if self.tight_at(middle) {
-                tight_deg = middle;
-            } else {
-                loose_deg = middle;
-            }
-        }
-        tight_deg
     }
 }
 
@@ -567,7 +650,7 @@ impl Swing {
         let mut guess_deg = high_deg - share * (high_deg - low_deg);
         for round in 0..MOST_ROUNDS {
             let width_deg = high_deg - low_deg;
-            let Some(needed) = self.drive.needed(guess_deg) else { break };
+            let Some(needed) = self.moving.needed(guess_deg) else { break };
             let over = needed.links - links;
             if over.abs() <= EQUAL_LINKS {
                 break;
@@ -590,6 +673,22 @@ impl Swing {
         Lies::Tight { cage_deg: guess_deg }
     }
 
+    /// Room between the lower run and the chain on the upper wheel with the cage at this angle, mm: the distance from that
+    /// wheel's centre to the run, less its radius and the height of the chain. Below zero the chain rubs itself.
+    ///
+    /// - Comes back: `None` where ring and lower wheel overlap.
+    ///
+    /// Source: distance of a point from a segment.
+    pub fn self_gap_mm(&self, cage_deg: f64, chain_height_mm: f64) -> Option<f64> {
+        let (sin, cos) = sin_cos_deg(cage_deg);
+        let turned = |step: Point2| Point2::at(step.x_mm * cos - step.y_mm * sin, step.x_mm * sin + step.y_mm * cos);
+        let Moving { ring, lower, upper, pivot, .. } = &self.moving;
+        let run = run(ring, &Circle { centre: *pivot + turned(lower.centre), ..*lower })?;
+        let from_start = *pivot + turned(upper.centre) - run.from;
+        let along_mm = from_start.dot(run.along).clamp(0.0, run.length_mm);
+        Some((from_start - run.along * along_mm).length_mm() - upper.radius_mm - chain_height_mm)
+    }
+
     /// Links that the cage can take up between its ends, twice over: the take-up in teeth, to be held against the
     /// maker's capacity. Ring and sprocket together take up half a link for each tooth.
     ///
@@ -607,18 +706,6 @@ impl Swing {
     pub fn take_up_teeth(&self) -> f64 {
         2.0 * (self.most_links - self.least_links)
     }
-}
-
-/// Distance from the upper wheel's centre to the lower run, less that wheel's radius and the height of the chain, mm:
-/// the room between the lower run and the chain on the upper wheel. Below zero the chain rubs itself.
-///
-/// - `path`: of a [`Drive`]; `upper_centre` and `upper_teeth`: its upper wheel; `chain_height_mm`: of the plates.
-///
-/// Source: distance of a point from a segment.
-pub fn self_gap_mm(path: &Path<4>, upper: &Wheel, chain_height_mm: f64) -> f64 {
-    let run = &path.runs[place::RING];
-    let along_mm = (upper.centre - run.from).dot(run.along).clamp(0.0, run.length_mm);
-    upper.centre.distance_mm(run.from + run.along * along_mm) - mean_radius_mm(upper.teeth) - chain_height_mm
 }
 
 /// Two wheels and their distance: what the rules of thumb look at.

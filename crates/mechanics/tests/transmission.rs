@@ -12,7 +12,7 @@ use table::{Line, lines};
 use witnessmark_mechanics::Point2;
 use witnessmark_mechanics::chain::{
     Cage, Drive, Lies, OnCassette, Path, PivotTravel, Refusal, Sense, Swing, SwingEnd, TwoWheels, Wheel, around,
-    even_at_least, even_at_most, pitch_diameter_mm, place, self_gap_mm,
+    even_at_least, even_at_most, pitch_diameter_mm, place,
 };
 use witnessmark_mechanics::chain_line::{Row as AcrossRow, UpperRun};
 use witnessmark_mechanics::gears::{Gear, Turning, speed_kmh};
@@ -120,8 +120,7 @@ fn every_gear_of_a_derailleur_is_as_computed_elsewhere() {
             row.holds("wrap_lower_deg", wraps[place::LOWER]);
             row.holds("wrap_upper_deg", wraps[place::UPPER]);
             row.holds("wrap_sprocket_deg", wraps[place::SPROCKET]);
-            let upper = drive.wheels(cage_deg)[place::UPPER];
-            row.holds("self_gap_mm", self_gap_mm(&path, &upper, row.input("chain_height_mm")));
+            row.holds("self_gap_mm", swing.self_gap_mm(cage_deg, row.input("chain_height_mm")).expect("a lower run"));
         }
         row.all_seen();
     }
@@ -270,8 +269,7 @@ fn a_thousand_random_cages_come_to_rest_where_another_root_finder_puts_them() {
             Lies::Tight { cage_deg } => {
                 assert_eq!(line.text("lies"), "tight", "{line}");
                 line.holds("cage_deg", cage_deg, 1e-5);
-                let path = drive.path_at(cage_deg).unwrap_or_else(|refusal| panic!("{line}: {refusal:?}"));
-                line.holds("self_gap_mm", self_gap_mm(&path, &drive.wheels(cage_deg)[place::UPPER], 8.6), 1e-4);
+                line.holds("self_gap_mm", swing.self_gap_mm(cage_deg, 8.6).expect("a lower run"), 1e-4);
                 tight += 1;
             }
             Lies::TooShort { by_links } => {

@@ -6,8 +6,7 @@ use crate::part::RearDerailleur;
 use crate::{fact, known};
 use witnessmark_mechanics::Point2;
 use witnessmark_mechanics::chain::{
-    Cage, Drive, Lies, OnCassette, PivotTravel, Refusal, Swing, even_at_least, even_at_most, mean_radius_mm, place,
-    self_gap_mm,
+    Cage, Drive, Lies, OnCassette, PivotTravel, Refusal, Swing, even_at_least, even_at_most, mean_radius_mm,
 };
 use witnessmark_mechanics::frame::rear_axle;
 
@@ -137,7 +136,7 @@ impl ChainPlan {
             lies,
             ahead_in_hand_deg: Some(swing.forward_deg - cage_deg),
             behind_in_hand_deg: Some(cage_deg - swing.rear_deg),
-            self_gap_mm: self.height_mm.and_then(|height_mm| gap(swing.drive(), cage_deg, height_mm)),
+            self_gap_mm: self.height_mm.and_then(|height_mm| swing.self_gap_mm(cage_deg, height_mm)),
         })
     }
 
@@ -146,11 +145,6 @@ impl ChainPlan {
         let row = |links| (links, (0..self.swings.len()).map(|gear| self.in_gear(gear, links)).collect());
         LENGTHS.map(row).collect()
     }
-}
-
-fn gap(drive: &Drive, cage_deg: f64, height_mm: f64) -> Option<f64> {
-    let path = drive.path_at(cage_deg).ok()?;
-    Some(self_gap_mm(&path, &drive.wheels(cage_deg)[place::UPPER], height_mm))
 }
 
 /// The five figures of a cage, fitted or the maker's own.
