@@ -174,6 +174,35 @@ fn a_bike_is_judged_for_the_day_of_its_race_and_not_for_today() {
 }
 
 #[test]
+fn each_verdict_has_its_words_and_its_weight() {
+    let judged = |id: &'static str, check: &str, value: f64, plus_minus: Option<f64>| {
+        let mut build = narrow_bar(jiff::civil::date(2026, 6, 1));
+        let reading = build.measured.entry((id, witnessmark_core::number::Side::None)).or_default();
+        reading.value = Some(value.into());
+        reading.plus_minus = plus_minus.map(Into::into);
+        let found = of_check(&build, check);
+        found.into_iter().next().map(|finding| (finding.severity, finding.what, finding.why))
+    };
+    let (severity, what, why) = judged("bar-width-outside", "race/bar_width", 400.5, Some(1.0)).unwrap();
+    assert_eq!(severity, Severity::Caution);
+    assert!(
+        what.ends_with("is too close to the rule's limit to say.") && why.starts_with("400.5 ± 1 mm was read;"),
+        "{why}"
+    );
+    let (_, _, why) = judged("bar-width-outside", "race/bar_width", 400.5, None).unwrap();
+    assert!(why.contains("was read (the doubt is that of custom)"), "{why}");
+    assert_eq!(judged("bar-width-outside", "race/bar_width", 401.0, Some(1.0)), None);
+    let (severity, what, _) = judged("saddle-length", "race/saddle_length", 303.0, Some(0.5)).unwrap();
+    assert_eq!(severity, Severity::Caution);
+    assert!(what.contains("inside what is allowed for measuring"), "{what}");
+    let (severity, what, why) = judged("saddle-setback", "race/saddle_setback", 30.0, Some(1.0)).unwrap();
+    assert_eq!(severity, Severity::Caution);
+    assert!(what.ends_with("needs an exemption.") && why.contains("with an exemption 0 mm or more"), "{what} {why}");
+    let (severity, ..) = judged("saddle-setback", "race/saddle_setback", -3.0, Some(1.0)).unwrap();
+    assert_eq!(severity, Severity::Stop);
+}
+
+#[test]
 fn a_suspended_limit_is_a_note_and_stops_nothing() {
     let mut build = sample();
     build.job.rules = Some(Rules::Uci.into());

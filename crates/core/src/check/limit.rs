@@ -62,17 +62,17 @@ pub(crate) struct Limited {
     pub(crate) not_known: Severity,
 }
 
-/// A value to be judged, and where it comes from.
+/// A value to be judged, and what it rests on.
 #[derive(Clone, Copy, Debug)]
 struct Judged {
     side: Side,
     reading: Reading,
-    from: From,
+    basis: Basis,
 }
 
-/// Where a value comes from.
+/// What a value rests on.
 #[derive(Clone, Copy, Debug, PartialEq)]
-enum From {
+enum Basis {
     /// Read, with its own doubt.
     Read,
     /// Read, and nobody said how well.
@@ -117,18 +117,18 @@ pub(crate) fn judge(case: &Case<'_>, out: &mut Report, limited: &Limited) {
 /// What a number is taken to be, and how well it is known.
 fn judged(line: &PlannedNumber, lacking: &mut Missing) -> Option<Judged> {
     let customary = line.number.tolerance.value;
-    let (value, plus_minus, from) = match (&line.measured, &line.planned) {
+    let (value, plus_minus, basis) = match (&line.measured, &line.planned) {
         (Some(read), _) => match read.plus_minus {
-            Some(plus_minus) => (read.value, plus_minus, From::Read),
-            None => (read.value, customary, From::ReadSomehow),
+            Some(plus_minus) => (read.value, plus_minus, Basis::Read),
+            None => (read.value, customary, Basis::ReadSomehow),
         },
-        (None, Ok(planned)) => (*planned, customary, From::Planned),
+        (None, Ok(planned)) => (*planned, customary, Basis::Planned),
         (None, Err(missing)) => {
             *lacking = std::mem::take(lacking).and(missing);
             return None;
         }
     };
-    Some(Judged { side: line.side, reading: Reading { value, plus_minus }, from })
+    Some(Judged { side: line.side, reading: Reading { value, plus_minus }, basis })
 }
 
 /// The sentences of a finding before its source is put to it.
@@ -155,7 +155,7 @@ fn found(race: &Race, limit: &Limit, limited: &Limited, verdict: Verdict, values
     };
     let readings: Vec<String> = values.iter().map(|value| reading(number.kind, value)).collect();
     let why = format!("{}; {}.{}", sentence(&and_list(&readings)), asks(race, limit, number.kind), doubts(limit));
-    let planned = values.iter().all(|value| value.from == From::Planned);
+    let planned = values.iter().all(|value| value.basis == Basis::Planned);
     let action = match (verdict, counts) {
         (_, false) => "Nothing now; keep an eye on it before buying parts for later seasons.".to_owned(),
         (Verdict::Outside, _) => limited.remedy.to_owned(),
@@ -229,10 +229,10 @@ fn reading(kind: Kind, value: &Judged) -> String {
     let said = |value: f64| if thousand { figure(value / 1000.0, 3) } else { figure(value, 2) };
     let doubt = if plus_minus > 0.0 { format!(" ± {}", said(plus_minus)) } else { String::new() };
     let custom = if plus_minus > 0.0 { " (the doubt is that of custom)" } else { "" };
-    match value.from {
-        From::Read => format!("{place}{}{doubt}{unit} was read", said(at)),
-        From::ReadSomehow => format!("{place}{}{doubt}{unit} was read{custom}", said(at)),
-        From::Planned => format!("{place}{}{doubt}{unit} is planned and nothing was read{custom}", said(at)),
+    match value.basis {
+        Basis::Read => format!("{place}{}{doubt}{unit} was read", said(at)),
+        Basis::ReadSomehow => format!("{place}{}{doubt}{unit} was read{custom}", said(at)),
+        Basis::Planned => format!("{place}{}{doubt}{unit} is planned and nothing was read{custom}", said(at)),
     }
 }
 
