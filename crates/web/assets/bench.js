@@ -153,6 +153,8 @@
       field.classList.remove("clash");
       field.querySelector(".note").remove();
       control(field).focus();
+      // What follows from theirs has not been shown yet.
+      queue(() => renew(field.dataset.path));
     },
     mine: (button) => commit(button.closest("[data-path]")),
   };

@@ -49,9 +49,15 @@ impl Workshop {
 
     /// A workshop with the sound sample in it, and the sample's address: `/builds/7k3m9x2a`.
     pub(crate) async fn with_sample() -> (Self, String) {
+        Self::with_sample_but("nothing").await
+    }
+
+    /// The same without what lies below a path.
+    pub(crate) async fn with_sample_but(path: &str) -> (Self, String) {
         let workshop = Self::open().await;
-        let leaves: Vec<(String, String)> =
+        let mut leaves: Vec<(String, String)> =
             sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
+        leaves.retain(|(leaf, _)| !leaf.starts_with(&format!("{path}.")));
         let id = workshop.make(&leaves).await;
         (workshop, format!("/builds/{id}"))
     }

@@ -29,7 +29,11 @@ struct Chosen {
     name: Option<String>,
 }
 
-async fn show(State(app): State<App>, Path(id): Path<String>, Query(chosen): Query<Chosen>) -> Result<Response, Refusal> {
+async fn show(
+    State(app): State<App>,
+    Path(id): Path<String>,
+    Query(chosen): Query<Chosen>,
+) -> Result<Response, Refusal> {
     let loaded = loaded(&app, &id).await?;
     if let (Some(kind), Some(name)) = (chosen.kind, chosen.name) {
         let section = chosen.section.unwrap_or_else(|| "parts".into());

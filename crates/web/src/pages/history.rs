@@ -45,7 +45,11 @@ async fn show(State(app): State<App>, Path(id): Path<String>, Query(asked): Quer
         rows.retain(|row| path.is_empty() || row.path.strip_prefix(path).is_some_and(|rest| rest.starts_with('.')));
         rows
     };
-    let title = if path.is_empty() { format!("Changes of {}", loaded.title()) } else { format!("History of {}", in_words(path)) };
+    let title = if path.is_empty() {
+        format!("Changes of {}", loaded.title())
+    } else {
+        format!("History of {}", in_words(path))
+    };
     let main = html! {
         p.back { a href={ "/builds/" (loaded.id) } { (loaded.title()) } }
         h1 { (title) }

@@ -49,6 +49,7 @@ async fn undo(
     if headers.contains_key("x-pieces") {
         return written(&app, &before, undo.seen).await;
     }
-    let path: String = undo.path.chars().filter(|letter| letter.is_ascii_alphanumeric() || "._-".contains(*letter)).collect();
+    let path: String =
+        undo.path.chars().filter(|letter| letter.is_ascii_alphanumeric() || "._-".contains(*letter)).collect();
     Ok(Redirect::to(&format!("/builds/{}/history?path={path}", before.id)).into_response())
 }

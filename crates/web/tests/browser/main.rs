@@ -37,8 +37,10 @@ impl Bench {
         let runtime = Runtime::new().unwrap();
         let (store, build, address) = runtime.block_on(async {
             let store = Store::open_in_memory().await.unwrap();
-            let leaves: Vec<(String, String)> =
+            let mut leaves: Vec<(String, String)> =
                 sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
+            // One place stays free for the test that fills it.
+            leaves.retain(|(path, _)| !path.starts_with("parts.chain."));
             let new = NewBuild { leaves: &leaves, copied_from: None };
             let build = store.create_build(new, &by("made")).await.unwrap();
             let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();

@@ -43,7 +43,11 @@ pub(crate) fn anchor(address: &str) -> String {
         }
         ["parts", kind] => format!("#part.parts.{kind}"),
         [section @ ("settings" | "job" | "rider" | "fit" | "search"), ..] => {
-            if address.contains('.') { format!("#field.{address}") } else { format!("#{section}") }
+            if address.contains('.') {
+                format!("#field.{address}")
+            } else {
+                format!("#{section}")
+            }
         }
         ["asked" | "measured", ..] => format!("#row.{}", of_path(address)),
         _ => format!("#row.{address}"),

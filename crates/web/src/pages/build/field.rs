@@ -105,7 +105,10 @@ fn one(one: &One<'_>) -> Markup {
             @if !in_row { label for=(control.id) { (field.words()) } }
             span.box {
                 (control.shown(path, field))
-                @if let Some(unit) = unit(one, text) { span.unit { (unit) } }
+                @match converted(one, text) {
+                    Some(value) => span class="unit converted" { "= " (value) },
+                    None => @if !field.kind.unit().is_empty() { span.unit { (field.kind.unit()) } },
+                }
             }
             @if !in_row { p.says id={ "says." (path) } { (field.says) } }
             @if let Some(says) = says { div.note id={ "note." (path) } role="alert" { (says) } }
@@ -136,26 +139,20 @@ fn message(one: &One<'_>) -> Option<Markup> {
     }
 }
 
-/// The unit; where the text was typed in another one, the value in the house's.
-fn unit(one: &One<'_>, text: Option<&str>) -> Option<String> {
-    let unit = one.field.kind.unit();
+/// The value in the house's unit, where the text was typed in another one.
+fn converted(one: &One<'_>, text: Option<&str>) -> Option<String> {
     let is_plain = |text: &str| text.trim().replace(',', ".").parse::<f64>().is_ok();
-    if matches!(one.note, Note::None)
-        && let Some(typed) = text
-        && let Ok(Some(leaf)) = one.loaded.build.get(one.path)
-        && matches!(leaf.value, Value::Number(_))
-        && !is_plain(typed)
-        && !unit.is_empty()
-    {
-        return Some(format!("= {}", words::value(one.field.kind, &leaf.value)));
-    }
-    (!unit.is_empty()).then(|| unit.to_owned())
+    let foreign = matches!(one.note, Note::None) && !one.field.kind.unit().is_empty() && !is_plain(text?);
+    let leaf = one.loaded.build.get(one.path).ok()??;
+    (foreign && matches!(leaf.value, Value::Number(_))).then(|| words::value(one.field.kind, &leaf.value))
 }
 
 /// The name by which a screen reader calls a field without a label of its own.
 fn spoken_name(path: &str) -> String {
     match keys(path).as_slice() {
-        ["parts" | "shelf", fact @ .., "from"] => format!("{}: where this fact comes from", words::of_key(&fact.join(" "))),
+        ["parts" | "shelf", fact @ .., "from"] => {
+            format!("{}: where this fact comes from", words::of_key(&fact.join(" ")))
+        }
         [column, id, side @ .., "value"] => {
             let name = number::by_id(id).map_or(*id, |number| number.name);
             [&format!("{column}: {name}"), side.join(", ").as_str()].join(if side.is_empty() { "" } else { ", " })

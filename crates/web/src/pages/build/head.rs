@@ -19,9 +19,8 @@ pub(crate) fn head(loaded: &Loaded) -> Markup {
                     @if let Some(event) = &job.event { span { (event.value) } }
                     @if let Some(day) = &job.day { span { (day.value) } }
                     @if let Some(stage) = &job.stage { span { (stage.value.name()) } }
-                }
-                p.doors {
-                    a href={ "/builds/" (loaded.id) "/reach" } { "what reaches the position" }
+                    span { a href={ "/builds/" (loaded.id) "/reach" } { "what reaches the position" } }
+                    span { a href={ "/builds/" (loaded.id) "/history" } { "changes" } }
                 }
             }
             div.stands {

@@ -60,7 +60,6 @@ fn main(loaded: &Loaded) -> Markup {
         (shelf(loaded))
         (plain_section(loaded, "search", "The search", Search::FIELDS))
         p.links {
-            a href={ "/builds/" (loaded.id) "/history" } { "recent changes" } " "
             a href={ "/builds/" (loaded.id) "/plan.json" } { "this build as JSON" }
         }
     }

@@ -173,7 +173,11 @@ fn asked_form(loaded: &Loaded, number: &'static Number, side: Side) -> Markup {
         "by" | "note" => true,
         key => field::of_number(number, key).len() > 1,
     });
-    fieldset(loaded, &legend("asked", number, side), keys.chain(["tolerance"]).map(|key| path_of("asked", number, side, key)))
+    fieldset(
+        loaded,
+        &legend("asked", number, side),
+        keys.chain(["tolerance"]).map(|key| path_of("asked", number, side, key)),
+    )
 }
 
 fn reading_form(loaded: &Loaded, number: &'static Number, side: Side) -> Markup {

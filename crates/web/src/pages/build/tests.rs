@@ -11,10 +11,7 @@ async fn every_page_has_a_title_one_heading_and_its_language() {
     let (workshop, build) = Workshop::with_sample().await;
     let mut seen = 0;
     for path in ALL {
-        let path = path
-            .replace("/builds/{id}", &build)
-            .replace("{number}", "hood-x")
-            .replace("{path}", "parts.stem");
+        let path = path.replace("/builds/{id}", &build).replace("{number}", "hood-x").replace("{path}", "parts.stem");
         let answer = workshop.get(&path).await;
         // What only takes changes, and the number that the script asks for, are no pages.
         if answer.status == 405 || path.ends_with("/revision") {
@@ -48,9 +45,12 @@ async fn no_page_needs_a_script_or_a_style_of_its_own() {
 #[tokio::test]
 async fn ids_stand_once_on_a_page() {
     let (workshop, build) = Workshop::with_sample().await;
-    for path in [build.clone(), format!("{build}/number/hood-x"), format!("{build}/part/parts.frame"), format!("{build}/add")] {
+    for path in
+        [build.clone(), format!("{build}/number/hood-x"), format!("{build}/part/parts.frame"), format!("{build}/add")]
+    {
         let answer = workshop.get(&path).await;
-        let mut ids: Vec<&str> = answer.body.split(" id=\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
+        let mut ids: Vec<&str> =
+            answer.body.split(" id=\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
         let all = ids.len();
         ids.sort_unstable();
         ids.dedup();
@@ -107,7 +107,13 @@ async fn what_was_typed_is_text_and_never_markup() {
             .map(|path| (path.to_owned(), bad.to_owned()))
             .to_vec();
     let id = workshop.make(&leaves).await;
-    for path in ["/builds".to_owned(), format!("/builds/{id}"), format!("/builds/{id}/history"), format!("/builds/{id}/part/parts.stem"), format!("/builds/{id}/add")] {
+    for path in [
+        "/builds".to_owned(),
+        format!("/builds/{id}"),
+        format!("/builds/{id}/history"),
+        format!("/builds/{id}/part/parts.stem"),
+        format!("/builds/{id}/add"),
+    ] {
         let page = workshop.get(&path).await;
         assert_eq!(page.status, 200, "{path}");
         assert!(!page.body.contains("<script>alert"), "{path}");

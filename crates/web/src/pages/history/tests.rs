@@ -9,7 +9,14 @@ async fn the_newest_change_comes_first_and_the_making_is_told_short() {
     let (workshop, build) = Workshop::with_sample().await;
     for (at, (before, after)) in [("110", "100"), ("100", "120")].into_iter().enumerate() {
         let seen = (at + 1).to_string();
-        let change = [("path", "parts.stem.length"), ("before", before), ("after", after), ("key", &key()), ("seen", &seen), ("who", "Ada")];
+        let change = [
+            ("path", "parts.stem.length"),
+            ("before", before),
+            ("after", after),
+            ("key", &key()),
+            ("seen", &seen),
+            ("who", "Ada"),
+        ];
         assert_eq!(workshop.post(&format!("{build}/edit"), &change).await.status, 200);
     }
     let all = workshop.get(&format!("{build}/history")).await.body;
