@@ -28,6 +28,7 @@ pages! {
     part: "/builds/{id}/part/{path}";
     add: "/builds/{id}/add";
     reach: "/builds/{id}/reach";
+    survey: "/builds/{id}/survey";
     history: "/builds/{id}/history";
     checks: "/checks";
 }

@@ -93,7 +93,8 @@ impl<'a> Surveyed<'a> {
 /// What a change of one field changed on this page: nothing, unless the survey depends on the field.
 pub(crate) fn changed(before: &Loaded, now: &Loaded, paths: &[String]) -> Vec<Fragment> {
     // Half the bar's diameter decides which slip would explain a tape to the bar.
-    let decides = |path: &String| ["survey.", "parts.bar.", "parts.cockpit."].iter().any(|start| path.starts_with(start));
+    let decides =
+        |path: &String| ["survey.", "parts.bar.", "parts.cockpit."].iter().any(|start| path.starts_with(start));
     let nobody_read = before.build.survey.is_empty() && now.build.survey.is_empty();
     if nobody_read || !paths.iter().any(decides) {
         return Vec::new();

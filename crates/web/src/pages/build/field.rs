@@ -56,7 +56,12 @@ fn id_of(path: &str) -> String {
 /// The field in the shape that its place wants; `None` for a path that leads nowhere.
 pub(crate) fn shown(loaded: &Loaded, path: &str, note: Note<'_>) -> Option<Markup> {
     let field = Build::field(path).ok()?;
-    let in_row = matches!(keys(path).as_slice(), ["asked" | "measured", .., "value"] | ["parts" | "shelf", .., "from"]);
+    let in_row = matches!(
+        keys(path).as_slice(),
+        ["asked" | "measured", .., "value"]
+            | ["parts" | "shelf", .., "from"]
+            | ["survey", _, "value" | "angle" | "with" | "plus_minus" | "angle_plus_minus"]
+    );
     Some(one(&One { loaded, path, field: &field, in_row, note: note.about(path) }))
 }
 
@@ -153,6 +158,7 @@ fn spoken_name(path: &str) -> String {
         ["parts" | "shelf", fact @ .., "from"] => {
             format!("{}: where this fact comes from", words::of_key(&fact.join(" ")))
         }
+        ["survey", name, key] => format!("{}: {}", words::of_key(name), words::of_key(key)),
         [column, id, side @ .., "value"] => {
             let name = number::by_id(id).map_or(*id, |number| number.name);
             [&format!("{column}: {name}"), side.join(", ").as_str()].join(if side.is_empty() { "" } else { ", " })

@@ -45,8 +45,10 @@ fn worked_out(loaded: &Loaded) -> Vec<Fragment> {
 
 /// What changed between two states of a build: what follows from the plan, and the fields themselves.
 pub(crate) fn changed(before: &Loaded, now: &Loaded) -> Vec<Fragment> {
+    let paths = now.differs_from(before);
     let mut pieces: Vec<Fragment> =
-        now.differs_from(before).iter().filter_map(|path| field::fragment(now, path, field::Note::None)).collect();
+        paths.iter().filter_map(|path| field::fragment(now, path, field::Note::None)).collect();
+    pieces.extend(crate::pages::survey::changed(before, now, &paths));
     for area in AREAS {
         if parts::paths(before, area) != parts::paths(now, area) {
             pieces.push(parts::list(now, area));

@@ -1,8 +1,8 @@
 //! What a mechanic should hear of the survey: the reading to doubt with its likely slip, what nothing checks, what cannot be
 //! told apart, what cannot be had.
 
-use super::Surveyed;
 use super::super::build::{address, head};
+use super::Surveyed;
 use maud::{Markup, html};
 use witnessmark_core::finding::{About, Finding};
 use witnessmark_core::number;

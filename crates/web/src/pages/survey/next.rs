@@ -66,9 +66,9 @@ impl Proposal {
     pub(super) fn planned_in(&self, build: &Build) -> Build {
         let mut build = build.clone();
         let reading = SurveyReading {
-            what: Some(Given::new(self.what)),
-            from: Some(Given::new(self.from)),
-            to: Some(Given::new(self.to)),
+            what: Some(Given::from(self.what)),
+            from: Some(Given::from(self.from)),
+            to: Some(Given::from(self.to)),
             ..SurveyReading::default()
         };
         // No name of a document is capital.
@@ -86,7 +86,11 @@ pub(super) fn section(surveyed: &Surveyed<'_>, typed: &Typed, key: &str) -> Mark
                 Some(next) => (form(surveyed, next, typed, key)),
                 None => {
                     h2 #survey-next-title { "Read next" }
-                    p { "No further reading would help: every contact point is known and checked as well as these instruments can." }
+                    @if surveyed.survey.missing.is_some() {
+                        p { "First the readings below must come to terms with each other." }
+                    } @else {
+                        p { "No further reading would help: every contact point is known and checked as well as these instruments can." }
+                    }
                 }
             }
             (others(&surveyed.survey))
@@ -138,7 +142,11 @@ fn why(now: Option<&Outlook>, then: Option<&Outlook>) -> Markup {
     };
     let rows: [(&str, String, String); 4] = [
         ("coordinates of saddle, bar and hoods that are open", now.open.to_string(), then.open.to_string()),
-        ("readings of how the bike stands that are missing", now.stand_unread.to_string(), then.stand_unread.to_string()),
+        (
+            "readings of how the bike stands that are missing",
+            now.stand_unread.to_string(),
+            then.stand_unread.to_string(),
+        ),
         ("an unnoticed slip moves a contact point by", hidden(now), hidden(then)),
         ("least known coordinate, ±", plus_minus(now), plus_minus(then)),
     ];

@@ -1,0 +1,202 @@
+//! The survey's page over a socket.
+
+use crate::testing::{Answer, Workshop, key};
+use witnessmark_core::build::sample::sample;
+
+/// Points of an invented bike, mm from the bottom bracket: x forward, y up, z to the drive side.
+const POINTS: [(&str, [f64; 3]); 7] = [
+    ("bottom bracket", [0.0, 0.0, 0.0]),
+    ("rear axle", [-405.0, 70.0, 0.0]),
+    ("front axle", [580.0, 70.0, 0.0]),
+    ("saddle nose", [-60.0, 708.0, 0.0]),
+    ("bar clamp", [475.0, 612.0, 0.0]),
+    ("left hood", [565.0, 615.0, -190.0]),
+    ("right hood", [565.0, 615.0, 190.0]),
+];
+
+fn point(name: &str) -> [f64; 3] {
+    POINTS.iter().find(|(one, _)| *one == name).unwrap().1
+}
+
+/// A reading as the document has it: exact, to a tenth of a millimetre.
+fn reading(name: &str, what: &str, from: &str, to: &str) -> Vec<(String, String)> {
+    let (a, b) = (point(from), point(to));
+    let value = match what {
+        "straight" => a.iter().zip(&b).map(|(a, b)| (a - b) * (a - b)).sum::<f64>().sqrt(),
+        "height over the floor" => b[1] + 270.0,
+        "level distance" => b[0] - a[0],
+        other => panic!("{other} is not read here"),
+    };
+    [("what", what.to_owned()), ("from", from.to_owned()), ("to", to.to_owned()), ("value", format!("{value:.1}"))]
+        .map(|(key, text)| (format!("survey.{name}.{key}"), text))
+        .to_vec()
+}
+
+const TAKEN: [(&str, &str, &str, &str); 12] = [
+    ("bb-height", "height over the floor", "bottom bracket", "bottom bracket"),
+    ("rear-height", "height over the floor", "rear axle", "rear axle"),
+    ("front-height", "height over the floor", "front axle", "front axle"),
+    ("bb-rear", "straight", "bottom bracket", "rear axle"),
+    ("bb-front", "straight", "bottom bracket", "front axle"),
+    ("axles", "straight", "rear axle", "front axle"),
+    ("nose-height", "height over the floor", "saddle nose", "saddle nose"),
+    ("nose-rear", "straight", "rear axle", "saddle nose"),
+    ("bb-nose", "straight", "bottom bracket", "saddle nose"),
+    ("bb-bar", "straight", "bottom bracket", "bar clamp"),
+    ("bar-height", "height over the floor", "bar clamp", "bar clamp"),
+    ("nose-bar", "straight", "saddle nose", "bar clamp"),
+];
+
+/// The sample with a survey; one reading may be off by some millimetres.
+async fn surveyed(slip: Option<(&str, f64)>) -> (Workshop, String) {
+    let workshop = Workshop::open().await;
+    let mut leaves: Vec<(String, String)> =
+        sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
+    leaves.extend(TAKEN.iter().flat_map(|(name, what, from, to)| reading(name, what, from, to)));
+    for (path, text) in &mut leaves {
+        if let Some((name, by)) = slip
+            && *path == format!("survey.{name}.value")
+        {
+            *text = (text.parse::<f64>().unwrap() + by).to_string();
+        }
+    }
+    let id = workshop.make(&leaves).await;
+    (workshop, format!("/builds/{id}"))
+}
+
+/// The form beside the drawing, as a browser would send it.
+fn guided<'a>(page: &'a Answer, value: &'a str) -> Vec<(&'a str, &'a str)> {
+    let form = page.between("class=\"read-next\"", "</form>");
+    let hidden = form.split("<input type=\"hidden\"").skip(1);
+    let attribute = |input: &'a str, name: &str| {
+        input.split(&format!("{name}=\"")).nth(1).and_then(|rest| rest.split('"').next()).unwrap_or_default()
+    };
+    let mut fields: Vec<(&str, &str)> =
+        hidden.map(|input| (attribute(input, " name"), attribute(input, " value"))).collect();
+    fields.push(("value", value));
+    fields
+}
+
+fn of<'a>(fields: &[(&str, &'a str)], name: &str) -> &'a str {
+    fields.iter().find(|(one, _)| *one == name).map_or("", |(_, value)| *value)
+}
+
+#[tokio::test]
+async fn a_build_leads_to_its_survey_and_a_bike_that_nobody_read_begins_with_how_it_stands() {
+    let (workshop, build) = Workshop::with_sample().await;
+    let page = workshop.get(&build).await;
+    assert!(page.body.contains(&format!("href=\"{build}/survey\"")));
+    let page = workshop.get(&format!("{build}/survey")).await;
+    assert_eq!(page.status, 200);
+    assert!(page.body.contains("Height of the bottom bracket over the floor"), "{}", page.body);
+    let fields = guided(&page, "270");
+    let added = workshop.post(&format!("{build}/survey"), &fields).await;
+    assert_eq!(added.status, 303, "{}", added.body);
+    let path = format!("survey.{}.value", of(&fields, "name"));
+    assert_eq!(workshop.kept(&build, &path).await.as_deref(), Some("270"));
+    // The next one is another.
+    let page = workshop.get(&format!("{build}/survey")).await;
+    assert!(
+        page.body.contains("class=\"read-next\"")
+            && !page.between("read-next", "</label>").contains("bottom bracket over")
+    );
+}
+
+#[tokio::test]
+async fn numbers_come_with_their_plus_minus_and_what_cannot_be_had_with_its_reason() {
+    let (workshop, build) = surveyed(None).await;
+    let page = workshop.get(&format!("{build}/survey")).await;
+    let setback = page.between("id=\"s.saddle-setback\"", "</tr>");
+    assert!(setback.contains("60 mm") && setback.contains("± ") && setback.contains("up to "), "{setback}");
+    assert!(page.between("id=\"s.hood-x.left\"", "</li>").contains("nobody read to the left hood"));
+    assert!(page.body.contains("<ellipse"), "{}", page.body);
+    assert!(page.body.contains("times as large"));
+}
+
+#[tokio::test]
+async fn a_slip_of_ten_millimetres_is_named_with_what_it_may_have_been() {
+    let (workshop, build) = surveyed(Some(("nose-rear", 10.0))).await;
+    let page = workshop.get(&format!("{build}/survey")).await;
+    let finding = page.between("tape from rear axle to saddle nose, ", "</li>");
+    assert!(finding.contains("does not fit the other readings"), "{finding}");
+    assert!(finding.contains(" read for "), "{finding}");
+    let row = page.between("id=\"fared.nose-rear\"", "</td>");
+    assert!(row.contains("set aside") && row.contains("the others say"), "{row}");
+    // Mended in its place, as any field: the finding goes, and the row says so.
+    let seen = page.between("data-revision=\"", "\"");
+    let slipped = workshop.kept(&build, "survey.nose-rear.value").await.unwrap();
+    let right = reading("nose-rear", "straight", "rear axle", "saddle nose").pop().unwrap().1;
+    let fields =
+        [("path", "survey.nose-rear.value"), ("before", &slipped), ("after", &right), ("key", &key()), ("seen", seen)];
+    let answer = workshop.post(&format!("{build}/edit"), &fields).await;
+    assert_eq!(answer.status, 200, "{}", answer.body);
+    assert!(!answer.between("id=\"survey-findings\"", "</section>").contains("does not fit"));
+    assert!(!answer.between("id=\"fared.nose-rear\"", "</td>").contains("set aside"));
+    assert!(answer.body.contains("id=\"survey-drawing\""));
+}
+
+#[tokio::test]
+async fn the_proposed_reading_is_taken_once_however_often_the_button_is_tapped() {
+    let (workshop, build) = surveyed(None).await;
+    let page = workshop.get(&format!("{build}/survey")).await;
+    // Drawn in the strong colour, with its words beside it.
+    assert!(page.between("<g class=\"next\">", "</g>").contains("<path"));
+    let fields = guided(&page, "850");
+    let (first, second) = (
+        workshop.post(&format!("{build}/survey"), &fields).await,
+        workshop.post(&format!("{build}/survey"), &fields).await,
+    );
+    assert_eq!((first.status, second.status), (303, 303), "{}", second.body);
+    let page = workshop.get(first.headers["location"].split('#').next().unwrap()).await;
+    assert!(page.body.contains("Added."), "{}", page.body);
+    assert_eq!(page.body.matches("id=\"words.").count(), TAKEN.len() + 1);
+}
+
+#[tokio::test]
+async fn after_a_reading_the_ellipse_is_smaller_and_the_old_one_stays_dashed() {
+    let (workshop, build) = surveyed(None).await;
+    let again: Vec<(String, String)> = reading("again", "straight", "front axle", "bar clamp");
+    let value = again[3].1.clone();
+    let fields = [
+        ("what", "straight"),
+        ("from", "front axle"),
+        ("to", "bar clamp"),
+        ("value", value.as_str()),
+        ("name", "bar-front"),
+        ("key", &key()),
+        ("with", "steel tape"),
+        ("plus_minus", "1"),
+    ];
+    let added = workshop.post(&format!("{build}/survey"), &fields).await;
+    assert_eq!(added.status, 303, "{}", added.body);
+    let page = workshop.get(&format!("{build}/survey?after=bar-front")).await;
+    assert!(page.between("class=\"what-it-did\"", "</div>").contains("bar clamp"), "{}", page.body);
+    let long = |part: &str| -> f64 {
+        let circle = part.split("<ellipse").find(|one| one.contains("cx=\"47")).unwrap();
+        circle.split("rx=\"").nth(1).unwrap().split('"').next().unwrap().parse().unwrap()
+    };
+    let before = long(page.between("<g class=\"ellipses before\">", "</g>"));
+    let now = long(page.between("<g class=\"ellipses\">", "</g>"));
+    assert!(now < before * 0.95, "{before} became {now}");
+}
+
+#[tokio::test]
+async fn a_value_that_cannot_be_read_stays_where_it_was_typed_with_the_reason() {
+    let (workshop, build) = surveyed(None).await;
+    let page = workshop.get(&format!("{build}/survey")).await;
+    let refused = workshop.post(&format!("{build}/survey"), &guided(&page, "half a metre")).await;
+    assert_eq!(refused.status, 422);
+    let form = refused.between("class=\"read-next\"", "</form>");
+    assert!(form.contains("value=\"half a metre\"") && form.contains("role=\"alert\""), "{form}");
+}
+
+#[tokio::test]
+async fn a_reading_is_taken_out_whole() {
+    let (workshop, build) = surveyed(None).await;
+    let removed = workshop.post(&format!("{build}/survey"), &[("remove", "nose-bar"), ("key", &key())]).await;
+    assert_eq!(removed.status, 303, "{}", removed.body);
+    for field in ["what", "from", "to", "value"] {
+        assert_eq!(workshop.kept(&build, &format!("survey.nose-bar.{field}")).await, None);
+    }
+    assert!(!workshop.get(&format!("{build}/survey")).await.body.contains("words.nose-bar"));
+}
