@@ -18,6 +18,7 @@ enum Place {
 /// What is measured: package, place, name, and what its figures mean.
 const BENCHES: &[(&str, Place, &str, &str)] = &[
     ("witnessmark-core", Place::Bench, "reach", "the plan, and the search backwards beside NumPy"),
+    ("witnessmark-core", Place::Bench, "survey", "a survey of forty readings beside SciPy"),
     ("witnessmark-store", Place::Example, "durable", "durable edits beside the bare engine"),
 ];
 

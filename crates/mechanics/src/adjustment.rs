@@ -502,6 +502,13 @@ impl Adjustment {
         self.rows[reading].misfit * self.rows[reading].sd
     }
 
+    /// How a reading grows with each unknown, in standard uncertainties.
+    ///
+    /// Source: the row of the whitened Jacobian.
+    pub fn slopes(&self, reading: usize) -> Slopes<'_> {
+        self.rows[reading].terms()
+    }
+
     /// The standard uncertainty of a reading.
     ///
     /// Source: as given.
@@ -714,7 +721,12 @@ pub struct Forecast<'a> {
 }
 
 impl Forecast<'_> {
-    fn along(&self, slopes: Slopes<'_>) -> f64 {
+    /// How far the new reading reaches to a quantity: gᵀ Q aᵀ, in its own standard uncertainty. With
+    /// [`Forecast::own_redundancy`] it gives every change at once: a covariance of two quantities falls by the product of
+    /// their reaches times that number.
+    ///
+    /// Source: as [`Adjustment::with`].
+    pub fn reach_to(&self, slopes: Slopes<'_>) -> f64 {
         slopes.iter().map(|(at, slope)| self.reach[*at] * slope).sum()
     }
 
@@ -722,7 +734,7 @@ impl Forecast<'_> {
     ///
     /// Source: Q' = Q − Q aᵀ a Q/(1 + a Q aᵀ).
     pub fn variance_of(&self, slopes: Slopes<'_>) -> Option<f64> {
-        let along = self.along(slopes);
+        let along = self.reach_to(slopes);
         self.now.variance_of(slopes).map(|now| (now - along * along * self.gain).max(0.0))
     }
 
@@ -730,7 +742,7 @@ impl Forecast<'_> {
     ///
     /// Source: as [`Adjustment::redundancy`], with Q'.
     pub fn redundancy(&self, reading: usize) -> f64 {
-        let along = self.along(self.now.rows[reading].terms());
+        let along = self.reach_to(self.now.rows[reading].terms());
         (self.now.redundancy(reading) + along * along * self.gain).min(1.0)
     }
 
@@ -746,7 +758,8 @@ impl Forecast<'_> {
     /// Source: as [`Adjustment::pull`], with Q'.
     pub fn pull(&self, reading: usize, slopes: Slopes<'_>) -> f64 {
         let row = &self.now.rows[reading];
-        let pull = self.now.bilinear(slopes, row.terms()) - self.along(slopes) * self.along(row.terms()) * self.gain;
+        let pull =
+            self.now.bilinear(slopes, row.terms()) - self.reach_to(slopes) * self.reach_to(row.terms()) * self.gain;
         pull / row.sd
     }
 
@@ -762,6 +775,6 @@ impl Forecast<'_> {
     ///
     /// Source: as [`Adjustment::harm`], with Q'.
     pub fn own_harm(&self, slopes: Slopes<'_>, alarm: Alarm) -> f64 {
-        (self.along(slopes) * self.gain).abs() * alarm.noticed / libm::sqrt(self.gain)
+        (self.reach_to(slopes) * self.gain).abs() * alarm.noticed / libm::sqrt(self.gain)
     }
 }

@@ -6,6 +6,7 @@
 
 #![allow(
     clippy::unwrap_used,
+    clippy::panic,
     clippy::cast_precision_loss,
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
@@ -98,15 +99,15 @@ impl Plan {
             .collect()
     }
 
-    /// Read with the scatter that the uncertainties promise.
-    fn scattered(&self, exact: &[Reading], random: &mut Random) -> Vec<Reading> {
-        let scatter = |reading: &Reading| Reading { value: reading.value + reading.sd * random.normal(), ..*reading };
-        exact.iter().map(scatter).collect()
-    }
-
     fn adjusted(&self, readings: &[Reading]) -> Adjustment {
         self.network(readings).adjust(&self.truth).unwrap()
     }
+}
+
+/// Read with the scatter that the uncertainties promise.
+fn scattered(exact: &[Reading], random: &mut Random) -> Vec<Reading> {
+    let scatter = |reading: &Reading| Reading { value: reading.value + reading.sd * random.normal(), ..*reading };
+    exact.iter().map(scatter).collect()
 }
 
 fn reading_of(line: &table::Line) -> Reading {
@@ -140,7 +141,7 @@ fn the_intervals_hold_the_truth_95_times_in_100_and_the_tests_raise_the_alarm_as
     let (mut blamed, mut tested, mut with_alarm, mut as_a_whole) = (0_usize, 0_usize, 0_usize, 0_usize);
     let limit = chi_square_exceeded_by(0.05, 16.0).unwrap();
     for _ in 0..count {
-        let adjusted = plan.adjusted(&plan.scattered(&exact, &mut random));
+        let adjusted = plan.adjusted(&scattered(&exact, &mut random));
         for (unknown, held) in held.iter_mut().enumerate() {
             let sd = adjusted.variance_of(&[(unknown, 1.0)]).unwrap().sqrt();
             *held += usize::from((adjusted.value(unknown) - plan.truth[unknown]).abs() <= 1.959_964 * sd);
@@ -194,7 +195,7 @@ fn mistakes_of_ten_millimetres_are_found_as_often_as_theory_says() {
         let promised = alarm.share_raised(10.0 * redundancy.sqrt() / exact[at].sd);
         let mut found = 0_usize;
         for _ in 0..count {
-            let mut read = plan.scattered(&exact, &mut random);
+            let mut read = scattered(&exact, &mut random);
             read[at].value += 10.0;
             let adjusted = plan.adjusted(&read);
             let deviates: Vec<f64> =

@@ -98,9 +98,9 @@ pub(super) fn examine(
     layout: &Layout,
     all: &[Item],
     mut solved: Solved,
+    alarm: Alarm,
     bar_radius_mm: Option<f64>,
 ) -> Result<(Solved, Doubts), Missing> {
-    let alarm = Alarm::customary();
     let mut doubts = Doubts::default();
     for _ in 0..=MOST_ASIDE {
         let Some((worst, deviate)) = worst(&solved) else { break };

@@ -259,14 +259,15 @@ pub fn survey(build: &Build) -> Survey {
     let points: BTreeSet<SurveyPoint> = items.iter().flat_map(Item::points).collect();
     let layout = net::Layout::of(&points, net::Uses::of(&items));
     let model = Model::new(build);
+    let alarm = Alarm::customary();
     let solved = solve::solve(&layout, &items, &BTreeSet::new())
-        .and_then(|solved| doubt::examine(&layout, &items, solved, bar_radius_mm(&model)));
+        .and_then(|solved| doubt::examine(&layout, &items, solved, alarm, bar_radius_mm(&model)));
     let (solved, doubts) = match solved {
         Ok(solved) => solved,
         Err(missing) => return Survey::without(unusable, items.iter().map(unread).collect(), missing),
     };
     let adjusted = &*solved.adjusted;
-    let fared = |at: usize| how_it_fared(adjusted, at, &solved.items[at]);
+    let fared = |at: usize| how_it_fared(adjusted, at, &solved.items[at], alarm);
     let readings = items
         .iter()
         .enumerate()
@@ -280,14 +281,14 @@ pub fn survey(build: &Build) -> Survey {
         })
         .collect();
     let assumed = (0..solved.items.len()).filter(|at| solved.items[*at].assumed).map(fared).collect();
-    let (outlook, next) = next::next(&items, &solved, &layout, &doubts.aside);
+    let (outlook, next) = next::next(&items, &solved, &layout, &doubts.aside, alarm);
     let mut survey = Survey {
         readings,
         unusable,
         assumed,
         points: layout.points().map(|point| placed(&layout, adjusted, point)).collect(),
         stand: stood(&layout, adjusted),
-        numbers: position::SPECS.iter().map(|spec| spec.surveyed(&layout, adjusted)).collect(),
+        numbers: position::SPECS.iter().map(|spec| spec.surveyed(&layout, adjusted, alarm)).collect(),
         sides: sides(&layout, adjusted),
         whole: whole(adjusted),
         suspects: doubts.suspects,
@@ -307,14 +308,14 @@ fn bar_radius_mm(model: &Model<'_>) -> Option<f64> {
     fact!(model.bar, clamp_diameter_mm).ok().map(|diameter| diameter / 2.0)
 }
 
-fn how_it_fared(adjusted: &Adjustment, at: usize, item: &Item) -> Fared {
+fn how_it_fared(adjusted: &Adjustment, at: usize, item: &Item, alarm: Alarm) -> Fared {
     Fared {
         item: item.clone(),
         set_aside: false,
         fitted: item.value.map(|value| value + adjusted.misfit(at)),
         redundancy: Some(adjusted.redundancy(at)),
         deviate: adjusted.deviate(at),
-        least_noticed: adjusted.least_noticed(at, Alarm::customary()),
+        least_noticed: adjusted.least_noticed(at, alarm),
     }
 }
 

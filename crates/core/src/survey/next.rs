@@ -101,6 +101,7 @@ pub(super) fn next(
     solved: &Solved,
     layout: &Layout,
     aside: &BTreeSet<usize>,
+    alarm: Alarm,
 ) -> (Outlook, Vec<NextReading>) {
     let wider = Wider::of(all, solved, layout);
     let Ok(planned) = wider.layout.network(&wider.readings).plan(&wider.values) else {
@@ -113,19 +114,20 @@ pub(super) fn next(
         };
         return (nothing, Vec::new());
     };
-    let now = wider.outlook(&planned);
+    let watched = wider.watch(&planned, alarm);
+    let now = wider.outlook(&watched);
     let mut ranked: Vec<NextReading> = candidates(all, aside)
         .into_iter()
         .filter_map(|candidate| {
             let reading = wider.layout.reading(&candidate.item)?;
             let row = wider.layout.network(&wider.readings).row(&Reading { value: 0.0, ..reading }, &wider.values);
             let mut then = if let Some(forecast) = planned.with(row) {
-                wider.forecast(&planned, &forecast)
+                wider.summed(&watched, &wider.change(&planned, &forecast))
             } else {
                 let mut readings = wider.readings.clone();
                 readings.push(reading);
                 let then = wider.layout.network(&readings).plan(&wider.values).ok()?;
-                wider.outlook(&then)
+                wider.outlook(&wider.watch(&then, alarm))
             };
             let stands = STAND.iter().any(|one| is_same(&candidate.item, *one));
             then.stand_unread = now.stand_unread - usize::from(stands && !candidate.again);
@@ -191,16 +193,8 @@ impl Wider {
                 values[at] = from.value(solved.adjusted.values());
             }
         }
-        for assumption in super::net::assumptions(&wide, all) {
-            let open = |readings: &[Reading]| {
-                wide.network(readings).plan(&values).map_or(usize::MAX, |planned| planned.open_count())
-            };
-            let before = open(&readings);
-            readings.push(assumption.reading);
-            if assumption.only_where_open && open(&readings) >= before {
-                readings.pop();
-            }
-        }
+        let plan = |readings: &[Reading]| wide.network(readings).plan(&values);
+        super::solve::assume(&super::net::assumptions(&wide, all), &mut readings, plan);
         let wanted = CONTACT
             .iter()
             .filter_map(|point| wide.spot(*point))
@@ -214,66 +208,58 @@ impl Wider {
     }
 
     /// How things stand with a plan.
-    fn outlook(&self, planned: &Adjustment) -> Outlook {
-        let alarm = Alarm::customary();
-        let variances: Vec<Option<f64>> = self.wanted.iter().map(|slopes| planned.variance_of(slopes)).collect();
-        let harm = |reading: usize, at: usize| {
-            let hidden = planned.harm(reading, &self.wanted[at], alarm);
-            hidden.min(self.most_mm(planned.pull(reading, &self.wanted[at]), reading))
+    fn outlook(&self, watched: &Watched) -> Outlook {
+        self.summed(watched, &Change::none(watched))
+    }
+
+    fn summed(&self, watched: &Watched, change: &Change) -> Outlook {
+        let count = self.wanted.len();
+        let variance = |at: usize| {
+            watched.variances[at].map(|now| (now - change.of_wanted[at] * change.of_wanted[at] * change.gain).max(0.0))
         };
-        self.summed(&variances, planned.readings(), planned.open_count(), harm)
-    }
-
-    /// How things would stand with one reading more.
-    fn forecast(&self, planned: &Adjustment, forecast: &Forecast<'_>) -> Outlook {
-        let alarm = Alarm::customary();
-        let variances: Vec<Option<f64>> = self.wanted.iter().map(|slopes| forecast.variance_of(slopes)).collect();
-        let count = planned.readings();
-        let harm = |reading: usize, at: usize| {
-            if reading < count {
-                let hidden = forecast.harm(reading, &self.wanted[at], alarm);
-                hidden.min(self.most_mm(forecast.pull(reading, &self.wanted[at]), reading))
-            } else {
-                forecast.own_harm(&self.wanted[at], alarm)
-            }
-        };
-        self.summed(&variances, count + 1, planned.open_count(), harm)
-    }
-
-    /// The furthest that a wrong assumption moves a point which it pulls so.
-    fn most_mm(&self, pull: f64, reading: usize) -> f64 {
-        let is_assumed = reading >= self.taken && reading < self.readings.len();
-        if is_assumed { pull.abs() * ASSUMED_WITHIN * self.readings[reading].sd } else { f64::INFINITY }
-    }
-
-    fn summed(
-        &self,
-        variances: &[Option<f64>],
-        readings: usize,
-        open_directions: usize,
-        harm: impl Fn(usize, usize) -> f64,
-    ) -> Outlook {
+        let variances: Vec<Option<f64>> = (0..count).map(variance).collect();
         let open = variances.iter().filter(|variance| variance.is_none()).count();
         let known = variances.iter().flatten();
         let worst_sd_mm = known.clone().copied().fold(0.0, f64::max).sqrt();
         let mut hidden_mm: f64 = 0.0;
         let mut squares = 0.0;
-        for reading in 0..readings {
-            // Forward and up of one point stand side by side.
-            for point in 0..self.wanted.len() / 2 {
-                let (x, y) = (2 * point, 2 * point + 1);
-                if variances[x].is_none() || variances[y].is_none() {
-                    continue;
-                }
-                let move_mm = harm(reading, x).hypot(harm(reading, y)).min(SEEN_BY_EYE_MM);
-                hidden_mm = hidden_mm.max(move_mm);
-                squares += move_mm * move_mm;
+        let mut count_in = |move_mm: f64| {
+            let move_mm = move_mm.min(SEEN_BY_EYE_MM);
+            hidden_mm = hidden_mm.max(move_mm);
+            squares += move_mm * move_mm;
+        };
+        // Forward and up of one point stand side by side.
+        let closed: Vec<usize> =
+            (0..count).step_by(2).filter(|x| variances[*x].is_some() && variances[x + 1].is_some()).collect();
+        for (reading, redundancy) in watched.redundancies.iter().enumerate() {
+            let along = change.of_readings[reading];
+            let redundancy = redundancy + along * along * change.gain;
+            // What a mistake that just escapes notice is of the reading's standard uncertainty.
+            let mut least = if redundancy > 1e-9 { watched.noticed / redundancy.sqrt() } else { f64::INFINITY };
+            if reading >= self.taken {
+                least = least.min(ASSUMED_WITHIN);
+            }
+            for x in &closed {
+                let pull = |at: usize| {
+                    let now = watched.pulls[reading * count + at];
+                    (now - change.of_wanted[at] * along * change.gain).abs()
+                };
+                let pulled = pull(*x).hypot(pull(x + 1));
+                // Rounding leaves a billionth of a pull where there is none.
+                count_in(if pulled > 1e-9 { pulled * least } else { 0.0 });
+            }
+        }
+        if change.gain > 0.0 {
+            // The new reading's own mistake.
+            for x in &closed {
+                let pulled = change.of_wanted[*x].hypot(change.of_wanted[x + 1]) * change.gain;
+                count_in(pulled * watched.noticed / change.gain.sqrt());
             }
         }
         #[allow(clippy::cast_precision_loss, reason = "some forty directions")]
         let rest = if open > 0 {
             // While something is open: what leaves the fewest directions open, then what is known best.
-            open_directions as f64 * 1e9 + known.sum::<f64>()
+            watched.open_directions as f64 * 1e9 + known.sum::<f64>()
         } else {
             squares + known.sum::<f64>()
         };
@@ -283,6 +269,58 @@ impl Wider {
             hidden_mm: if open > 0 { SEEN_BY_EYE_MM } else { hidden_mm },
             worst_sd_mm,
             rest,
+        }
+    }
+
+    /// What every candidate is held against, worked out once.
+    fn watch(&self, planned: &Adjustment, alarm: Alarm) -> Watched {
+        let readings = 0..planned.readings();
+        Watched {
+            variances: self.wanted.iter().map(|slopes| planned.variance_of(slopes)).collect(),
+            redundancies: readings.clone().map(|at| planned.redundancy(at)).collect(),
+            pulls: readings
+                .flat_map(|at| self.wanted.iter().map(move |slopes| planned.pull(at, slopes) * planned.sd(at)))
+                .collect(),
+            open_directions: planned.open_count(),
+            noticed: alarm.noticed,
+        }
+    }
+
+    fn change(&self, planned: &Adjustment, forecast: &Forecast<'_>) -> Change {
+        Change {
+            of_wanted: self.wanted.iter().map(|slopes| forecast.reach_to(slopes)).collect(),
+            of_readings: (0..planned.readings()).map(|at| forecast.reach_to(planned.slopes(at))).collect(),
+            gain: forecast.own_redundancy(),
+        }
+    }
+}
+
+/// A plan as the outlook needs it.
+struct Watched {
+    /// Of each wanted coordinate.
+    variances: Vec<Option<f64>>,
+    /// Of each reading.
+    redundancies: Vec<f64>,
+    /// How far a standard uncertainty of each reading moves each wanted coordinate, reading by reading.
+    pulls: Vec<f64>,
+    open_directions: usize,
+    noticed: f64,
+}
+
+/// What one reading more changes: Q' = Q − r rᵀ g, seen by the wanted coordinates and by the readings.
+struct Change {
+    of_wanted: Vec<f64>,
+    of_readings: Vec<f64>,
+    gain: f64,
+}
+
+impl Change {
+    fn none(watched: &Watched) -> Self {
+        let nothing = |count: usize| vec![0.0; count];
+        Change {
+            of_wanted: nothing(watched.variances.len()),
+            of_readings: nothing(watched.redundancies.len()),
+            gain: 0.0,
         }
     }
 }

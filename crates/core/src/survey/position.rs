@@ -178,11 +178,11 @@ impl Spec {
     }
 
     /// The number with its uncertainty.
-    pub(super) fn surveyed(&self, layout: &Layout, adjusted: &Adjustment) -> SurveyedNumber {
-        SurveyedNumber { number: self.number, side: self.side, value: self.known(layout, adjusted) }
+    pub(super) fn surveyed(&self, layout: &Layout, adjusted: &Adjustment, alarm: Alarm) -> SurveyedNumber {
+        SurveyedNumber { number: self.number, side: self.side, value: self.known(layout, adjusted, alarm) }
     }
 
-    fn known(&self, layout: &Layout, adjusted: &Adjustment) -> Known<SurveyedValue> {
+    fn known(&self, layout: &Layout, adjusted: &Adjustment, alarm: Alarm) -> Known<SurveyedValue> {
         let values = adjusted.values();
         let slopes = self.slopes(layout, values);
         let (Some(value), Some(slopes)) = (self.value(layout, values), slopes) else {
@@ -191,7 +191,6 @@ impl Spec {
         let variance = adjusted
             .variance_of(&slopes)
             .ok_or_else(|| Missing::refused("the readings leave it open: one more is needed".to_owned()))?;
-        let alarm = Alarm::customary();
         let hidden = (0..adjusted.readings()).map(|at| adjusted.harm(at, &slopes, alarm)).fold(0.0, f64::max);
         Ok(SurveyedValue { value, sd: variance.sqrt(), hidden })
     }

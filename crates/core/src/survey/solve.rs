@@ -33,22 +33,39 @@ pub(super) fn solve(layout: &Layout, all: &[Item], without: &BTreeSet<usize>) ->
         readings.push(reading);
         places.push(Some(place));
     }
-    let planned = |readings: &[Reading]| layout.network(readings).plan(&layout.start).map_err(refused);
-    for Assumption { item, reading, only_where_open } in assumptions(layout, all) {
-        readings.push(reading);
-        let needed = !only_where_open || {
-            let without_it = planned(&readings[..readings.len() - 1])?.open_count();
-            planned(&readings)?.open_count() < without_it
-        };
-        if needed {
-            items.push(item);
-            places.push(None);
+    let plan = |readings: &[Reading]| layout.network(readings).plan(&layout.start);
+    for assumption in assume(&assumptions(layout, all), &mut readings, plan) {
+        items.push(assumption.item.clone());
+        places.push(None);
+    }
+    let adjusted = Box::new(layout.network(&readings).adjust(&layout.start).map_err(refused)?);
+    Ok(Solved { items, readings, places, adjusted })
+}
+
+/// Adds the assumptions that count: those that always do, and those without which something would stay open.
+pub(super) fn assume<'a>(
+    all: &'a [Assumption],
+    readings: &mut Vec<Reading>,
+    plan: impl Fn(&[Reading]) -> Result<Adjustment, Refusal>,
+) -> Vec<&'a Assumption> {
+    let open = |readings: &[Reading]| plan(readings).map_or(0, |planned| planned.open_count());
+    let mut made: Vec<&Assumption> = all.iter().filter(|assumption| !assumption.only_where_open).collect();
+    readings.extend(made.iter().map(|assumption| assumption.reading));
+    let mut left = open(readings);
+    for assumption in all.iter().filter(|assumption| assumption.only_where_open) {
+        if left == 0 {
+            break;
+        }
+        readings.push(assumption.reading);
+        let with_it = open(readings);
+        if with_it < left {
+            left = with_it;
+            made.push(assumption);
         } else {
             readings.pop();
         }
     }
-    let adjusted = Box::new(layout.network(&readings).adjust(&layout.start).map_err(refused)?);
-    Ok(Solved { items, readings, places, adjusted })
+    made
 }
 
 pub(super) fn refused(refusal: Refusal) -> Missing {
