@@ -94,10 +94,12 @@ pub(crate) fn value(field: &Field, typed: &str) -> Result<Value, Refused> {
     }
 }
 
-/// The field's own range inside what the dimension calls sane.
+/// The field's own range; what the dimension calls sane where the field names no end.
 fn sane(field: &Field, dimension: Dimension) -> std::ops::RangeInclusive<f64> {
     let all = dimension.sane();
-    all.start().max(field.low)..=all.end().min(field.high)
+    let low = if field.low.is_finite() { field.low } else { *all.start() };
+    let high = if field.high.is_finite() { field.high } else { *all.end() };
+    low..=high
 }
 
 /// A count has been read as whole and within its range.

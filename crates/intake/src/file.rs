@@ -256,9 +256,9 @@ mod tests {
             refused(text),
             [
                 "b.toml:3:1: settings.spacers_undr: [settings] has no “spacers_undr”; it may have spacers_under, \
-                 spacers_over, set_down, expander_depth, stem_flipped, bar_roll and 14 more — did you mean “spacers_under”?",
+                 spacers_over, set_down, expander_depth, stem_flipped, bar_roll and more — did you mean “spacers_under”?",
                 "b.toml:4:12: settings.bar_roll: “2 kg” is a mass; an angle was expected, such as 73.5 or 73.5°",
-                "b.toml:5:2: pats: the document has no “pats”; it may have job, rider, fit, asked, parts, settings and 4 more \
+                "b.toml:5:2: pats: the document has no “pats”; it may have job, rider, fit, asked, parts, settings and more \
                  — did you mean “parts”?",
             ]
         );

@@ -68,12 +68,12 @@ impl fmt::Display for Problem {
 
 impl std::error::Error for Problem {}
 
-/// The first few candidates, and how many there are besides.
+/// The first few candidates, and whether there are more.
 fn listed(candidates: &[String]) -> String {
     const SHOWN: usize = 6;
     let shown: Vec<&str> = candidates.iter().take(SHOWN).map(String::as_str).collect();
-    let more = candidates.len().saturating_sub(SHOWN);
-    if more == 0 { shown.join(", ") } else { format!("{} and {more} more", shown.join(", ")) }
+    let more = if candidates.len() > SHOWN { " and more" } else { "" };
+    format!("{}{more}", shown.join(", "))
 }
 
 /// The candidate that is most like the word, where one is like it at all.
