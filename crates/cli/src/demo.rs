@@ -16,6 +16,7 @@ const DOCUMENTS: &[(&str, &str)] = &[
     ("oren-new-frame.toml", include_str!("../../../demo/builds/oren-new-frame.toml")),
     ("ilka-race-bike.toml", include_str!("../../../demo/builds/ilka-race-bike.toml")),
     ("ilka-second-bike.toml", include_str!("../../../demo/builds/ilka-second-bike.toml")),
+    ("sanna-old-bike.toml", include_str!("../../../demo/builds/sanna-old-bike.toml")),
 ];
 
 /// The one whose verdict is printed.
