@@ -30,6 +30,7 @@ pages! {
     reach: "/builds/{id}/reach";
     survey: "/builds/{id}/survey";
     history: "/builds/{id}/history";
+    compare: "/compare";
     checks: "/checks";
 }
 

@@ -118,23 +118,23 @@ async fn numbers_come_with_their_plus_minus_and_what_cannot_be_had_with_its_reas
 
 #[tokio::test]
 async fn a_slip_of_the_hand_is_named_with_what_it_may_have_been() {
-    let (workshop, build) = surveyed(Some(("nose-rear", 20.0))).await;
+    let (workshop, build) = surveyed(Some(("nose-bar", 20.0))).await;
     let page = workshop.get(&format!("{build}/survey")).await;
-    let finding = page.between("tape from rear axle to saddle nose, ", "</li>");
+    let finding = page.between("tape from saddle nose to bar clamp, ", "</li>");
     assert!(finding.contains("does not fit the other readings"), "{finding}");
     assert!(finding.contains(" read for "), "{finding}");
-    let row = page.between("id=\"fared.nose-rear\"", "</td>");
+    let row = page.between("id=\"fared.nose-bar\"", "</td>");
     assert!(row.contains("set aside") && row.contains("the others say"), "{row}");
     // Mended in its place, as any field: the finding goes, and the row says so.
     let seen = page.between("data-revision=\"", "\"");
-    let slipped = workshop.kept(&build, "survey.nose-rear.value").await.unwrap();
-    let right = reading("nose-rear", "straight", "rear axle", "saddle nose").pop().unwrap().1;
+    let slipped = workshop.kept(&build, "survey.nose-bar.value").await.unwrap();
+    let right = reading("nose-bar", "straight", "saddle nose", "bar clamp").pop().unwrap().1;
     let fields =
-        [("path", "survey.nose-rear.value"), ("before", &slipped), ("after", &right), ("key", &key()), ("seen", seen)];
+        [("path", "survey.nose-bar.value"), ("before", &slipped), ("after", &right), ("key", &key()), ("seen", seen)];
     let answer = workshop.post(&format!("{build}/edit"), &fields).await;
     assert_eq!(answer.status, 200, "{}", answer.body);
     assert!(!answer.between("id=\"survey-findings\"", "</section>").contains("does not fit"));
-    assert!(!answer.between("id=\"fared.nose-rear\"", "</td>").contains("set aside"));
+    assert!(!answer.between("id=\"fared.nose-bar\"", "</td>").contains("set aside"));
     assert!(answer.body.contains("id=\"survey-drawing\""));
 }
 

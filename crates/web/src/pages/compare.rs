@@ -1,0 +1,131 @@
+//! Two builds side by side, or one build at two of its changes: number by number with a verdict, the parts that differ, left
+//! against right, and both bikes on one drawing.
+
+mod drawing;
+mod parts;
+mod values;
+
+#[cfg(test)]
+mod tests;
+
+use super::build::loaded;
+use crate::app::App;
+use crate::loaded::Loaded;
+use crate::refusal::Refusal;
+use crate::shell::{Page, page};
+use axum::extract::{Query, State};
+use axum::routing::{MethodRouter, get};
+use maud::{Markup, html};
+use serde::Deserialize;
+use std::sync::Arc;
+use witnessmark_store::BuildRecord;
+
+pub(super) fn methods() -> MethodRouter<App> {
+    get(show)
+}
+
+/// What the address asks for: two builds, each as it is now or as it was after one of its changes.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct Asked {
+    a: String,
+    b: String,
+    a_at: String,
+    b_at: String,
+}
+
+/// One of the two, with what it is called on the page.
+struct One {
+    letter: &'static str,
+    name: String,
+    loaded: Arc<Loaded>,
+}
+
+async fn show(State(app): State<App>, Query(asked): Query<Asked>) -> Result<Markup, Refusal> {
+    let (a, b) = (one(&app, "A", &asked.a, &asked.a_at).await?, one(&app, "B", &asked.b, &asked.b_at).await?);
+    let form = form(&app, &asked).await?;
+    let main = html! {
+        p.back { a href="/builds" { "builds" } }
+        h1 { "Compare" }
+        (form)
+        @if let (Some(a), Some(b)) = (&a, &b) { (both(a, b)) }
+    };
+    Ok(page(&Page { title: "Compare", main }))
+}
+
+/// A build as it is asked for; `None` where none is asked for.
+async fn one(app: &App, letter: &'static str, id: &str, at: &str) -> Result<Option<One>, Refusal> {
+    if id.is_empty() {
+        return Ok(None);
+    }
+    let now = loaded(app, id).await?;
+    let title = now.title().to_owned();
+    let at = at.trim();
+    if at.is_empty() {
+        return Ok(Some(One { letter, name: title, loaded: now }));
+    }
+    let revision = at.parse().ok().filter(|revision| (1..=now.revision).contains(revision)).ok_or_else(|| {
+        Refusal::Incomplete(format!("“{at}” is no change of {title}: its changes go from 1 to {}.", now.revision))
+    })?;
+    let then = Arc::new(as_it_was(app, &now, revision).await?);
+    Ok(Some(One { letter, name: format!("{title}, after change {revision}"), loaded: then }))
+}
+
+/// The build as it was after a change: what is there now, with every later change taken back, the latest first.
+async fn as_it_was(app: &App, now: &Loaded, revision: i64) -> Result<Loaded, Refusal> {
+    let mut leaves = now.leaves.clone();
+    // A change that somebody writes between the two looks is later than what is there now.
+    let later = |row: &witnessmark_store::EditRow| revision < row.revision && row.revision <= now.revision;
+    for row in app.store().recent(&now.id, i64::MAX).await?.into_iter().filter(later) {
+        match row.before {
+            Some(text) => leaves.insert(row.path, text),
+            None => leaves.remove(&row.path),
+        };
+    }
+    Ok(Loaded::new(now.id.clone(), BuildRecord { revision, leaves }))
+}
+
+/// Which two.
+async fn form(app: &App, asked: &Asked) -> Result<Markup, Refusal> {
+    let mut builds = Vec::new();
+    for summary in app.store().builds().await? {
+        if let Some(loaded) = app.load(&summary.id).await? {
+            builds.push((loaded.id.to_string(), loaded.title().to_owned(), loaded.revision));
+        }
+    }
+    let side = |letter: &str, name: &str, chosen: &str, at: &str| {
+        html! {
+            fieldset {
+                legend { (letter) }
+                label for=(name) { "build" }
+                select id=(name) name=(name) required {
+                    option value="" selected[chosen.is_empty()] { "choose" }
+                    @for (id, title, _) in &builds { option value=(id) selected[id == chosen] { (title) } }
+                }
+                label for={ (name) "_at" } { "as it was after change" }
+                input.figure id={ (name) "_at" } name={ (name) "_at" } value=(at) inputmode="numeric" autocomplete="off" placeholder="as it is now";
+            }
+        }
+    };
+    Ok(html! {
+        form.which method="get" action="/compare" {
+            (side("A", "a", &asked.a, &asked.a_at))
+            (side("B", "b", &asked.b, &asked.b_at))
+            div.press { button { "Compare" } }
+        }
+    })
+}
+
+fn both(a: &One, b: &One) -> Markup {
+    let values = values::of(a, b);
+    html! {
+        p.which-is-which {
+            span { (drawing::key("a")) b { "A" } " " a href={ "/builds/" (a.loaded.id) } { (a.name) } }
+            span { (drawing::key("b")) b { "B" } " " a href={ "/builds/" (b.loaded.id) } { (b.name) } }
+        }
+        (drawing::figure(&a.loaded.plan, &b.loaded.plan))
+        (values::tables(&values))
+        (values::sides(a, b))
+        (parts::differing(&a.loaded, &b.loaded))
+    }
+}
