@@ -6,9 +6,11 @@ mod check_file;
 mod checks;
 mod demo;
 mod input;
+mod parts;
 mod plan;
 mod print;
 mod reach;
+mod schema;
 mod serve;
 
 use clap::{Parser, Subcommand};
@@ -33,6 +35,10 @@ enum What {
     CheckFile(check_file::Args),
     /// List what is checked, how much it weighs and where it comes from
     Checks(checks::Args),
+    /// The catalogue: import, export, find
+    Parts(parts::Args),
+    /// Print the JSON Schema of a file that comes in, for editors
+    Schema(schema::Args),
     /// Serve the workshop's pages on this machine
     Serve(serve::Args),
     /// Make an invented workshop, work its builds out and serve its pages
@@ -72,6 +78,8 @@ fn main() -> ExitCode {
         What::Reach(args) => reach::run(&args),
         What::CheckFile(args) => check_file::run(&args),
         What::Checks(args) => checks::run(&args),
+        What::Parts(args) => parts::run(args),
+        What::Schema(args) => schema::run(&args),
         What::Serve(args) => serve::run(args),
         What::Demo(args) => demo::run(args),
     };

@@ -7,7 +7,7 @@ use witnessmark_core::Build;
 use witnessmark_core::field::{Field, Given, Kind, Leaf, Value};
 
 /// The longest text a field takes.
-const LONGEST_TEXT: usize = 500;
+pub(crate) const LONGEST_TEXT: usize = 500;
 
 /// Reads a typed text for the field at a path; refuses an unknown path and a text that is no value of the field's kind.
 ///

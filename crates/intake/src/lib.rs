@@ -6,6 +6,7 @@
 
 pub mod catalogue;
 pub mod quantity;
+pub mod schema;
 
 mod field;
 mod file;

@@ -41,7 +41,7 @@ fn the_page_on_tables_is_made_from_the_kinds_of_part() {
 
 /// `ragged-rows.stem.csv` is a table of stems, `slips.toml` a catalogue of any kinds.
 fn problems(name: &str, bytes: &[u8]) -> Vec<Problem> {
-    if name.ends_with(".toml") {
+    if Path::new(name).extension().is_some_and(|ending| ending == "toml") {
         return read_toml(name, std::str::from_utf8(bytes).unwrap()).err().unwrap_or_default();
     }
     let kind_of = name.split('.').rev().nth(1).map(|word| format!("{word}.csv")).unwrap();

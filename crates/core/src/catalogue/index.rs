@@ -11,7 +11,7 @@
 //! nothing between letters, so that letters may come in any order and from many people.
 
 use super::Entry;
-use crate::field::{Leaf, Value};
+use crate::field::Value;
 use crate::part::{COMMON_FACTS, PartKind};
 use std::collections::{BTreeMap, HashMap};
 use std::ops::Range;
@@ -108,16 +108,19 @@ impl Index {
 
         let mut words: HashMap<String, Vec<(u32, Where)>> = HashMap::new();
         let mut kinds: BTreeMap<usize, (&'static PartKind, Range<usize>)> = BTreeMap::new();
-        let mut own: Vec<(String, Where)> = Vec::new();
         for (at, entry) in entries.iter().enumerate() {
-            own.clear();
-            words_of(entry, &mut own);
-            // The same word in two places of a part counts where it says most.
-            own.sort_unstable_by(|a, b| a.0.cmp(&b.0).then(b.1.cmp(&a.1)));
-            own.dedup_by(|next, kept| next.0 == kept.0);
-            for (word, place) in own.drain(..) {
-                words.entry(word).or_default().push((number(at), place));
-            }
+            let part = number(at);
+            words_of(entry, |word, place| {
+                let parts = match words.get_mut(word) {
+                    Some(parts) => parts,
+                    None => words.entry(word.to_owned()).or_default(),
+                };
+                // The same word in two places of a part counts where it says most.
+                match parts.last_mut() {
+                    Some((last, most)) if *last == part => *most = (*most).max(place),
+                    _ => parts.push((part, place)),
+                }
+            });
             let range = kinds.entry(place(entry).unwrap_or_default()).or_insert((entry.kind, at..at));
             range.1.end = at + 1;
         }
@@ -260,32 +263,23 @@ fn number(at: usize) -> u32 {
 }
 
 /// Every word that stands in a part.
-fn words_of(entry: &Entry, own: &mut Vec<(String, Where)>) {
-    each_word(&entry.id, |word| own.push((word, Where::Id)));
-    each_word(entry.name(), |word| own.push((word, Where::Name)));
+fn words_of(entry: &Entry, mut put: impl FnMut(&str, Where)) {
+    each_word(&entry.id, |word| put(word, Where::Id));
+    each_word(entry.name(), |word| put(word, Where::Name));
     for (index, leaf) in entry.facts() {
         let field = &entry.kind.fields[index];
-        match field.name {
+        match (field.name, &leaf.value) {
             // The name was taken above. Nobody looks for a part by its price to the cent or by where its facts come from.
-            "name" | "price" | "facts_from" | "mass_plus_minus_g" => {}
-            _ if index < COMMON_FACTS || !matches!(leaf.value, Value::YesNo(_)) => words_of_fact(leaf, own),
+            ("name" | "price" | "facts_from" | "mass_plus_minus_g", _) => {}
+            (_, Value::Number(value)) => put(&figure(*value), Where::Figure),
+            (_, Value::Count(value)) => put(&value.to_string(), Where::Figure),
+            (_, Value::Numbers(values)) => values.iter().for_each(|value| put(&figure(*value), Where::Figure)),
+            (_, Value::Counts(values)) => values.iter().for_each(|value| put(&value.to_string(), Where::Figure)),
+            (_, Value::Text(text)) => each_word(text, |word| put(word, Where::Fact)),
             // `reversible: yes` is found by the word of the fact, not by "yes".
-            _ if leaf.value == Value::YesNo(true) => {
-                each_word(&field.words(), |word| own.push((word, Where::Fact)));
-            }
-            _ => {}
+            (_, Value::YesNo(true)) => each_word(&field.words(), |word| put(word, Where::Fact)),
+            (_, Value::YesNo(false) | Value::Day(_)) => {}
         }
-    }
-}
-
-fn words_of_fact(leaf: &Leaf, own: &mut Vec<(String, Where)>) {
-    match &leaf.value {
-        Value::Number(value) => own.push((figure(*value), Where::Figure)),
-        Value::Count(value) => own.push((value.to_string(), Where::Figure)),
-        Value::Numbers(values) => own.extend(values.iter().map(|value| (figure(*value), Where::Figure))),
-        Value::Counts(values) => own.extend(values.iter().map(|value| (value.to_string(), Where::Figure))),
-        Value::Text(text) => each_word(text, |word| own.push((word, Where::Fact))),
-        Value::Day(_) | Value::YesNo(_) => {}
     }
 }
 
@@ -294,11 +288,11 @@ fn kind_words(kind: &'static PartKind, parts: &Range<usize>) -> Vec<KindWord> {
     let mut words: BTreeMap<String, Where> = BTreeMap::new();
     for field in &kind.fields[COMMON_FACTS.min(kind.fields.len())..] {
         each_word(&field.words(), |word| {
-            words.insert(word, Where::KindsFact);
+            words.insert(word.to_owned(), Where::KindsFact);
         });
     }
     each_word(&kind.key.replace('_', " "), |word| {
-        words.insert(word, Where::Kind);
+        words.insert(word.to_owned(), Where::Kind);
     });
     words.into_iter().map(|(text, place)| KindWord { text, parts: parts.clone(), place }).collect()
 }
@@ -309,7 +303,7 @@ fn figure(value: f64) -> String {
 }
 
 /// Takes a text apart: words in small letters without accents, and figures with their sign and decimal point.
-fn each_word(text: &str, mut put: impl FnMut(String)) {
+fn each_word(text: &str, mut put: impl FnMut(&str)) {
     let mut word = String::new();
     let mut before = ' ';
     let mut signs = text.chars().map(|sign| if sign == '\u{2212}' { '-' } else { sign }).peekable();
@@ -330,12 +324,13 @@ fn each_word(text: &str, mut put: impl FnMut(String)) {
                 _ => fold(sign, &mut word),
             }
         } else if !word.is_empty() {
-            put(std::mem::take(&mut word));
+            put(&word);
+            word.clear();
         }
         before = sign;
     }
     if !word.is_empty() {
-        put(word);
+        put(&word);
     }
 }
 
@@ -357,6 +352,10 @@ fn fold(sign: char, word: &mut String) {
         ("ýÿ", 'y'),
         ("źżž", 'z'),
     ];
+    if sign.is_ascii() {
+        word.push(sign.to_ascii_lowercase());
+        return;
+    }
     for sign in sign.to_lowercase() {
         if sign.is_ascii() {
             word.push(sign);
@@ -377,17 +376,17 @@ fn terms(query: &str) -> Vec<String> {
             return;
         }
         let follows_a_figure = terms.last().is_some_and(|term| term.ends_with(|c: char| c.is_ascii_digit()));
-        if follows_a_figure && UNITS.contains(&word.as_str()) {
+        if follows_a_figure && UNITS.contains(&word) {
             return;
         }
         let digits = word.trim_end_matches(|c: char| c.is_ascii_alphabetic());
         let bare = UNITS.contains(&&word[digits.len()..]) && digits.parse::<f64>().is_ok();
-        let term = if bare { digits.to_owned() } else { word };
+        let term = if bare { digits } else { word };
         // A figure typed with more digits than it needs: 110.0 is 110.
         let looks_decimal = term.contains('.') && term.ends_with('0');
         terms.push(match term.parse::<f64>() {
             Ok(value) if looks_decimal => figure(value),
-            _ => term,
+            _ => term.to_owned(),
         });
     });
     terms
@@ -517,13 +516,9 @@ mod tests {
             let mut plain: Vec<(&str, &str)> = parts
                 .iter()
                 .filter(|entry| {
-                    let mut own = Vec::new();
-                    words_of(entry, &mut own);
-                    let all: Vec<String> = own
-                        .into_iter()
-                        .map(|(word, _)| word)
-                        .chain(kind_words(entry.kind, &(0..0)).into_iter().map(|word| word.text))
-                        .collect();
+                    let mut all: Vec<String> =
+                        kind_words(entry.kind, &(0..0)).into_iter().map(|word| word.text).collect();
+                    words_of(entry, |word, _| all.push(word.to_owned()));
                     terms(query).iter().all(|term| all.iter().any(|word| word.starts_with(term.as_str())))
                 })
                 .map(|entry| (entry.kind.key, entry.id.as_str()))

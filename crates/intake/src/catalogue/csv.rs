@@ -384,6 +384,14 @@ pub fn write_csv(kind: &'static PartKind, parts: &[&Entry], separator: u8) -> St
     String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
 }
 
+/// Writes every heading of a kind and no part: a table to be filled in.
+pub fn write_template(kind: &'static PartKind, separator: u8) -> String {
+    let mut writer = WriterBuilder::new().delimiter(separator).from_writer(Vec::new());
+    let headings = columns(kind).map(|column| write_heading(kind, column));
+    let _ = writer.write_record(std::iter::once("id".to_owned()).chain(headings));
+    String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
+}
+
 fn typed(part: &Entry, column: Column) -> Option<Cow<'_, str>> {
     use witnessmark_core::field::Choice;
     match column {

@@ -74,7 +74,7 @@ fn every_common_encoding_is_read() {
 fn a_long_file_in_utf_16_is_read_across_the_pieces_it_comes_in() {
     let mut text = "id;name\n".to_owned();
     for at in 0..20_000 {
-        text.push_str(&format!("s{at};Große Höhe {at}\n"));
+        text += &format!("s{at};Große Höhe {at}\n");
     }
     let bytes: Vec<u8> = [0xFF, 0xFE].into_iter().chain(text.encode_utf16().flat_map(u16::to_le_bytes)).collect();
     assert_eq!(read(&bytes), read(text.as_bytes()));

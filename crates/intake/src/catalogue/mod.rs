@@ -12,7 +12,7 @@ mod guide;
 mod heading;
 mod toml;
 
-pub use csv::{CsvRows, LONGEST_ROW, MOST_COLUMNS, MOST_ROWS, kind_of_file, write_csv};
+pub use csv::{CsvRows, LONGEST_ROW, MOST_COLUMNS, MOST_ROWS, kind_of_file, write_csv, write_template};
 pub use decode::Encoding;
 pub use guide::guide;
 pub use toml::{LARGEST_TOML, read_toml, write_toml};
