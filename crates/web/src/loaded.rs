@@ -45,7 +45,8 @@ impl Loaded {
         };
         // An origin lies beside its fact, and comes and goes with it by rules of its own.
         let key_of_origin = format!("{path}.from");
-        let alone = self.problems.is_empty() && !path.ends_with(".from") && !leaves.contains_key(&key_of_origin);
+        let is_origin = path.rsplit('.').next() == Some("from");
+        let alone = self.problems.is_empty() && !is_origin && !leaves.contains_key(&key_of_origin);
         let mut build = self.build.clone();
         let leaf = text.map(|text| witnessmark_intake::leaf(path, text)).transpose();
         let set = leaf.ok().filter(|_| alone).and_then(|leaf| build.set(path, leaf).ok());

@@ -36,7 +36,10 @@ pub(crate) fn page(page: &Page<'_>) -> Markup {
                         a href="/builds" { "builds" }
                         a href="/checks" { "checks" }
                     }
-                    label.who { span { "at the bench" } input #who name="who" autocomplete="nickname" maxlength="40" placeholder="bench"; }
+                    label.who {
+                        span { "at the bench" }
+                        input #who name="who" autocomplete="nickname" maxlength="40" placeholder="bench";
+                    }
                 }
                 main #main { (page.main) }
                 footer.house {

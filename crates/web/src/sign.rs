@@ -5,7 +5,7 @@
 //! arrow tip at the end it left by.
 
 use crate::words;
-use maud::{Markup, PreEscaped, html};
+use maud::{Markup, html};
 use std::fmt::Write as _;
 use witnessmark_core::compute::{PlannedNumber, Verdict};
 use witnessmark_core::field::Choice;
@@ -122,7 +122,8 @@ pub(crate) fn in_words(number: &PlannedNumber) -> String {
 
 fn drawn(values: &Values, verdict: Verdict, words: &str) -> Markup {
     html! {
-        svg class={ "sign " (class_of(verdict)) } viewBox={ "0 0 " (WIDTH) " " (3.0 * ROW) } role="img" aria-label=(words) {
+        svg class={ "sign " (class_of(verdict)) } viewBox={ "0 0 " (WIDTH) " " (3.0 * ROW) }
+            role="img" aria-label=(words) {
             (inside(values))
         }
     }
@@ -198,7 +199,8 @@ pub(crate) fn share(verdicts: impl Iterator<Item = Verdict>) -> Markup {
     let words = format!("{in_line} of {total} in line, {moved} moved, {not_read} not read");
     let (line, broken, open) = share_paths(counts);
     html! {
-        svg.share viewBox={ "0 0 " (SHARE_STEP * total.max(SHARE_LEAST)) " 24" } role="img" aria-label=(words) preserveAspectRatio="none" {
+        svg.share viewBox={ "0 0 " (SHARE_STEP * total.max(SHARE_LEAST)) " 24" } preserveAspectRatio="none"
+            role="img" aria-label=(words) {
             path.in-line d=(line) {}
             path.not-read d=(open) {}
             path.moved d=(broken) {}
@@ -224,7 +226,10 @@ fn share_paths(counts: [usize; 3]) -> (String, String, String) {
 /// The house's own sign, before its name: a line over two parts, unbroken.
 pub(crate) fn brand() -> Markup {
     html! {
-        (PreEscaped(r#"<svg class="brand-sign" viewBox="0 0 24 24" aria-hidden="true"><rect class="part" x="0" y="1" width="24" height="10"/><rect class="part" x="4" y="13" width="20" height="10"/><path d="M15 0v24"/></svg>"#))
+        svg.brand-sign viewBox="0 0 24 24" aria-hidden="true" {
+            path.part d="M0 1h24v10H0zM4 13h20v10H4z" {}
+            path.line d="M15 0v24" {}
+        }
     }
 }
 

@@ -94,7 +94,9 @@ fn form(loaded: &Loaded, section: &str, kinds: &[PartKind]) -> Markup {
         form.add-named method="get" action={ "/builds/" (loaded.id) "/add" } {
             input type="hidden" name="section" value=(section);
             label for={ "kind-" (id) } { "kind" }
-            select id={ "kind-" (id) } name="kind" { @for kind in kinds { option value=(kind.key) { (words::of_key(kind.key)) } } }
+            select id={ "kind-" (id) } name="kind" {
+                @for kind in kinds { option value=(kind.key) { (words::of_key(kind.key)) } }
+            }
             label for={ "name-" (id) } { "its name" }
             input id={ "name-" (id) } name="name" required maxlength="40" placeholder="ten mm" autocomplete="off";
             button { "Go on" }

@@ -60,8 +60,10 @@ fn new_form(typed: &Typed<'_>) -> Markup {
     html! {
         form.new method="post" action="/builds" {
             label for="title" { "New build" }
-            input #title name="title" value=(typed.title) required maxlength="200" placeholder="what the workshop calls it" autocomplete="off"
-                aria-describedby=[typed.refused.is_some().then_some("title-note")] aria-invalid=[typed.refused.is_some().then_some("true")];
+            input #title name="title" value=(typed.title) required maxlength="200" autocomplete="off"
+                placeholder="what the workshop calls it"
+                aria-describedby=[typed.refused.is_some().then_some("title-note")]
+                aria-invalid=[typed.refused.is_some().then_some("true")];
             input type="hidden" name="key" value=(key::draw());
             input type="hidden" name="who" value="";
             button { "Begin" }
@@ -96,7 +98,8 @@ fn one(summary: &BuildSummary, loaded: &Arc<Loaded>) -> Markup {
             form.copy method="post" action={ "/builds/" (loaded.id) "/copy" } {
                 input type="hidden" name="key" value=(key::draw());
                 input type="hidden" name="who" value="";
-                button title="Everything but the readings, which belong to this bike" aria-label={ "Copy " (loaded.title()) } { "copy" }
+                button aria-label={ "Copy " (loaded.title()) }
+                    title="Everything but the readings, which belong to this bike" { "copy" }
             }
         }
     }

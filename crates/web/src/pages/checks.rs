@@ -15,7 +15,10 @@ pub(super) fn methods() -> MethodRouter<App> {
 async fn show() -> Markup {
     let main = html! {
         h1 { "What is checked" }
-        p.lead { (ALL.len()) " checks. Each is silent, finds something, or says what it lacks to judge; a missing fact is never a pass." }
+        p.lead {
+            (ALL.len()) " checks. Each is silent, finds something, or says what it lacks to judge; "
+            "a missing fact is never a pass."
+        }
         @for checks in ALL.chunk_by(|a, b| a.concern == b.concern) {
             @if let Some(first) = checks.first() {
                 section.area id=(first.concern) {

@@ -169,7 +169,11 @@ fn told(before: &Loaded, now: &Loaded) -> Markup {
                     paths => { b { (paths.len()) " fields" } " changed." }
                 }
                 @for (was, is) in moved.iter().take(NAMED) {
-                    " " span.effect { (is.number.name) @if !is.side.word().is_empty() { ", " (is.side.word()) } " " b { (value(is)) } " (" (value(was)) ")" }
+                    " "
+                    span.effect {
+                        (is.number.name) @if !is.side.word().is_empty() { ", " (is.side.word()) }
+                        " " b { (value(is)) } " (" (value(was)) ")"
+                    }
                 }
                 @if moved.len() > NAMED { " and " (moved.len() - NAMED) " more numbers" }
             }

@@ -72,7 +72,10 @@ fn one(loaded: &Loaded, rows: &[EditRow], path: &str) -> Markup {
             }
             ul {
                 @for row in rows.iter().take(SHOWN) {
-                    li { a href={ "/builds/" (loaded.id) "/history?path=" (row.path) } { (in_words(&row.path)) } ": " (said(&row.before)) " became " (said(&row.after)) }
+                    li {
+                        a href={ "/builds/" (loaded.id) "/history?path=" (row.path) } { (in_words(&row.path)) }
+                        ": " (said(&row.before)) " became " (said(&row.after))
+                    }
                 }
                 @if rows.len() > SHOWN { li.quiet { "and " (rows.len() - SHOWN) " more" } }
             }

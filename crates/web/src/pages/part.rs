@@ -23,12 +23,13 @@ async fn show(State(app): State<App>, Path((id, path)): Path<(String, String)>) 
     };
     let is_there = loaded.leaves.keys().any(|leaf| leaf.strip_prefix(&path).is_some_and(|rest| rest.starts_with('.')));
     let area = part::kind(part.kind).map(|kind| walk::id_of(kind.area)).unwrap_or_default();
+    let (anchor, lies) = if part.section == "shelf" { ("shelf", "on the shelf") } else { (area.as_str(), "fitted") };
     let words = part.words();
     let main = html! {
         (fragment::revision(&loaded))
-        p.back { a href={ "/builds/" (loaded.id) "#" (if part.section == "shelf" { "shelf" } else { &area }) } { (loaded.title()) } }
+        p.back { a href={ "/builds/" (loaded.id) "#" (anchor) } { (loaded.title()) } }
         h1 { (capital(&words)) }
-        @if !is_there { p.lead { "Not " @if part.section == "shelf" { "on the shelf" } @else { "fitted" } " yet. The first fact you fill in puts it there." } }
+        @if !is_there { p.lead { "Not " (lies) " yet. The first fact you fill in puts it there." } }
         (told_nothing())
         (parts::facts(&loaded, &part))
     };

@@ -1,4 +1,4 @@
-//! A browser driven by the W3C WebDriver protocol: JSON over HTTP to a driver program, spoken here in a few lines.
+//! A browser driven by the W3C `WebDriver` protocol: JSON over HTTP to a driver program, spoken here in a few lines.
 
 use serde_json::{Value, json};
 use std::io::{BufRead, BufReader, Read, Write};
@@ -172,9 +172,9 @@ impl Browser {
         while !head.ends_with("\r\n\r\n") {
             assert!(answer.read_line(&mut head).unwrap() > 0, "{method} {path}: the driver hung up after {head:?}");
         }
-        let lines = head.lines().filter_map(|line| line.split_once(':'));
-        let length = lines.filter(|(name, _)| name.eq_ignore_ascii_case("content-length")).map(|(_, length)| length);
-        let mut body = vec![0; length.last().unwrap().trim().parse().unwrap()];
+        let mut lines = head.lines().filter_map(|line| line.split_once(':'));
+        let length = lines.find(|(name, _)| name.eq_ignore_ascii_case("content-length")).unwrap().1;
+        let mut body = vec![0; length.trim().parse().unwrap()];
         answer.read_exact(&mut body).unwrap();
         let mut answer: Value = serde_json::from_slice(&body).unwrap();
         assert!(head.starts_with("HTTP/1.1 200"), "{method} {path}: {}", answer["value"]["message"]);

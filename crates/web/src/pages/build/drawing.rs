@@ -9,6 +9,7 @@ use std::fmt::Write as _;
 use witnessmark_core::Plan;
 use witnessmark_core::compute::PlannedNumber;
 use witnessmark_core::draw::{Callout, Mark, Role, Shape};
+use witnessmark_core::field::Kind;
 
 /// Blank paper round the bike.
 const MARGIN_MM: f64 = 40.0;
@@ -25,7 +26,12 @@ pub(crate) fn figure(plan: &Plan) -> Markup {
         figure #drawing {
             @match paper(plan) {
                 Some(paper) => { (picture(plan, &paper)) }
-                None => { p.quiet { "Nothing to draw yet. The frame’s stack, reach and angles, the fork and the tyres place the first lines." } }
+                None => {
+                    p.quiet {
+                        "Nothing to draw yet. The frame’s stack, reach and angles, the fork and the tyres place the "
+                        "first lines."
+                    }
+                }
             }
             figcaption {
                 span { (key("asked")) "asked" }
@@ -73,9 +79,10 @@ fn paper(plan: &Plan) -> Option<Paper> {
 
 fn picture(plan: &Plan, paper: &Paper) -> Markup {
     let marks = &plan.drawing.marks;
+    let (width, height) = (paper.right - paper.left, paper.top - paper.bottom);
     let of = |role: Role| marks.iter().filter(move |mark| mark.role == role);
     html! {
-        svg viewBox={ (tenth(paper.left)) " " (tenth(-paper.top)) " " (tenth(paper.right - paper.left)) " " (tenth(paper.top - paper.bottom)) }
+        svg viewBox={ (tenth(paper.left)) " " (tenth(-paper.top)) " " (tenth(width)) " " (tenth(height)) }
             role="img" aria-label="Side drawing of the bike, to scale. Every value in it stands in the tables below." {
             (rule(paper))
             g.ground { @for mark in of(Role::Ground) { (outline(mark, mark.thickness_mm, None)) } }
@@ -116,7 +123,8 @@ fn outline(mark: &Mark, width_mm: f64, class: Option<&str>) -> Markup {
             html! { path class=[class] d=(path) stroke-width=[width] data-at=(about) {} }
         }
         Shape::Circle { centre, radius_mm } => html! {
-            circle class=[class] cx=(tenth(centre.x_mm)) cy=(tenth(-centre.y_mm)) r=(tenth(*radius_mm)) stroke-width=[width] data-at=(about) {}
+            circle class=[class] cx=(tenth(centre.x_mm)) cy=(tenth(-centre.y_mm)) r=(tenth(*radius_mm))
+                stroke-width=[width] data-at=(about) {}
         },
     }
 }
@@ -142,7 +150,7 @@ fn rule(paper: &Paper) -> Markup {
     html! {
         g.rule {
             path d=(strokes) {}
-            @for x in figures { text x=(tenth(x + 5.0)) y=(tenth(foot - 12.0)) { (words::signed(witnessmark_core::field::Kind::Plain, x).trim_start_matches('+')) } }
+            @for x in figures { text x=(tenth(x + 5.0)) y=(tenth(foot - 12.0)) { (words::plain(Kind::Length, x)) } }
         }
     }
 }

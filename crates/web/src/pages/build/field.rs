@@ -4,6 +4,7 @@
 //! table and is named by that row; everything else has its label and meaning beside it. The script sends `data-path`
 //! and `data-before`; a field that is not known has no `data-before`.
 
+use super::address;
 use super::fragment::Fragment;
 use crate::loaded::Loaded;
 use crate::words;
@@ -106,7 +107,7 @@ fn one(one: &One<'_>) -> Markup {
             .join(" "),
     };
     html! {
-        div class=(class) id=(id_of(path)) data-path=(path) data-before=[before] data-at=(super::address::of_path(path)) {
+        div class=(class) id=(id_of(path)) data-path=(path) data-before=[before] data-at=(address::of_path(path)) {
             @if !in_row { label for=(control.id) { (field.words()) } }
             span.box {
                 (control.shown(path, field))

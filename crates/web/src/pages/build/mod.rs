@@ -93,7 +93,7 @@ fn area_section(loaded: &Loaded, area: Area) -> Markup {
             @if !settings.is_empty() {
                 h3 { "Settings" }
                 div.fields {
-                    @for field in settings { @if let Some(field) = field::shown(loaded, &format!("settings.{}", field.key()), Note::None) { (field) } }
+                    @for field in settings { (one_field(loaded, "settings", field)) }
                 }
             }
             h3 { "Parts" }
@@ -120,11 +120,16 @@ fn plain_section(loaded: &Loaded, key: &str, title: &str, fields: &[Field]) -> M
             h2 id={ (key) "-title" } { (title) }
             p.quiet { (says) }
             div.fields {
-                @for field in fields { @if let Some(field) = field::shown(loaded, &format!("{key}.{}", field.key()), Note::None) { (field) } }
+                @for field in fields { (one_field(loaded, key, field)) }
             }
             p.links { a href={ "/builds/" (loaded.id) "/history?path=" (key) } { "history" } }
         }
     }
+}
+
+/// A field of a section by its key; nothing for a path that leads nowhere.
+fn one_field(loaded: &Loaded, section: &str, field: &Field) -> Markup {
+    field::shown(loaded, &format!("{section}.{}", field.key()), Note::None).unwrap_or_default()
 }
 
 fn shelf(loaded: &Loaded) -> Markup {

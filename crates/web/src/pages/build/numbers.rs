@@ -26,9 +26,8 @@ pub(crate) fn table_of(loaded: &Loaded, numbers: &[&'static Number], caption: &s
             caption.aside { "Numbers: " (caption) }
             thead role="rowgroup" {
                 tr role="row" {
-                    @for (class, column) in
-                        [("name", "number"), ("", "asked"), ("", "planned"), ("", "measured"), ("", "off by"), ("", "sign")] {
-                        th class=(class) scope="col" role="columnheader" { (column) }
+                    @for column in ["number", "asked", "planned", "measured", "off by", "sign"] {
+                        th scope="col" role="columnheader" { (column) }
                     }
                 }
             }
@@ -71,7 +70,7 @@ fn row_of_both(loaded: &Loaded, number: &'static Number) -> Markup {
     html! {
         tr.both role="row" id=(row_id(number, Side::None)) data-at={ (number.id) " " (each.join(" ")) } {
             th.name scope="row" role="rowheader" { (name(loaded, number)) }
-            td role="cell" data-label="asked, both" { @if let Some(field) = field::shown(loaded, &path_of("asked", number, Side::None, "value"), Note::None) { (field) } }
+            td role="cell" data-label="asked, both" { (input(loaded, "asked", number, Side::None)) }
             td.empty role="cell" colspan="4" {}
         }
     }
@@ -79,27 +78,35 @@ fn row_of_both(loaded: &Loaded, number: &'static Number) -> Markup {
 
 fn row(loaded: &Loaded, one: &PlannedNumber) -> Markup {
     let PlannedNumber { number, side, .. } = one;
-    let input = |column: &str| field::shown(loaded, &path_of(column, number, *side, "value"), Note::None);
+    let address = address::of_number(number.id, *side);
+    let plus_minus = one.measured.as_ref().and_then(|read| read.plus_minus);
     html! {
-        tr role="row" class=(sign::class_of(one.verdict)) id=(row_id(number, *side)) data-at=(address::of_number(number.id, *side)) {
+        tr role="row" class=(sign::class_of(one.verdict)) id=(row_id(number, *side)) data-at=(address) {
             th.name scope="row" role="rowheader" {
                 @if side.word().is_empty() { (name(loaded, number)) } @else { span.side { (side.word()) } }
             }
             td role="cell" data-label="asked" {
-                @if let Some(field) = input("asked") { (field) }
+                (input(loaded, "asked", number, *side))
                 @if let Some(note) = asked_note(loaded, one) { small { (note) } }
             }
             td.figure role="cell" data-label="planned" { (planned(one)) }
             td role="cell" data-label="measured" {
-                @if let Some(field) = input("measured") { (field) }
-                @if let Some(read) = &one.measured { @if let Some(plus_minus) = read.plus_minus { small { "± " (words::plain(number.kind, plus_minus)) } } }
+                (input(loaded, "measured", number, *side))
+                @if let Some(plus_minus) = plus_minus { small { "± " (words::plain(number.kind, plus_minus)) } }
             }
             td.figure role="cell" data-label="off by" {
-                @if let Some(off) = one.difference { (words::signed(number.kind, off)) small { "± " (words::plain(number.kind, one.tolerance)) } }
+                @if let Some(off) = one.difference {
+                    (words::signed(number.kind, off)) small { "± " (words::plain(number.kind, one.tolerance)) }
+                }
             }
             td.sign role="cell" data-label="sign" { (sign::sign(one)) span.verdict { (one.verdict.name()) } }
         }
     }
+}
+
+/// The field of a value, named by its row.
+fn input(loaded: &Loaded, column: &str, number: &Number, side: Side) -> Markup {
+    field::shown(loaded, &path_of(column, number, side, "value"), Note::None).unwrap_or_default()
 }
 
 fn planned(one: &PlannedNumber) -> Markup {
@@ -137,9 +144,14 @@ pub(crate) fn more(loaded: &Loaded, number: &'static Number) -> Markup {
             dl.about-number {
                 dt { "What it is" } dd { (number.definition) }
                 dt { "How it is taken" } dd { (number.how) }
-                dt { "Customary tolerance" } dd { "± " (words::with_unit(number.kind, number.tolerance.value)) " (" (number.tolerance.source) ")" }
+                dt { "Customary tolerance" }
+                dd { "± " (words::with_unit(number.kind, number.tolerance.value)) " (" (number.tolerance.source) ")" }
                 @if let Some(range) = number.customary {
-                    dt { "Customary range" } dd { (words::with_unit(number.kind, range.low)) " to " (words::with_unit(number.kind, range.high)) " (" (range.source) ")" }
+                    dt { "Customary range" }
+                    dd {
+                        (words::with_unit(number.kind, range.low)) " to " (words::with_unit(number.kind, range.high))
+                        " (" (range.source) ")"
+                    }
                 }
                 @for side in sides {
                     @if let Some(Err(missing)) = loaded.plan.numbers.of(number, *side).map(|one| &one.planned) {
@@ -189,7 +201,7 @@ fn fieldset(loaded: &Loaded, legend: &str, paths: impl Iterator<Item = String>) 
     html! {
         fieldset {
             legend { (legend) }
-            div.fields { @for path in paths { @if let Some(field) = field::shown(loaded, &path, Note::None) { (field) } } }
+            div.fields { @for path in paths { (field::shown(loaded, &path, Note::None).unwrap_or_default()) } }
         }
     }
 }

@@ -125,7 +125,9 @@ fn summary(loaded: &Loaded, part: &PartAt) -> Markup {
             span.kind { (part.words()) }
             @if let Some(name) = value("name").filter(|name| *name != part.words()) { " " span.own-name { (name) } }
             " " span.provenance {
-                @for key in ["supplied_by", "condition", "facts_from"] { @if let Some(text) = value(key) { span { (text) } } }
+                @for key in ["supplied_by", "condition", "facts_from"] {
+                    @if let Some(text) = value(key) { span { (text) } }
+                }
             }
             " " span.known {
                 @for (field, text) in own { span { (field.words()) " " b { (text) } } " " }
@@ -145,6 +147,7 @@ fn known<'a>(kind: &'a PartKind, record: &dyn Record) -> Vec<(&'a Field, String)
 pub(crate) fn facts(loaded: &Loaded, part: &PartAt) -> Markup {
     let Some(kind) = part::kind(part.kind) else { return html! {} };
     let path = part.path();
+    let one = |field: &Field| fact(loaded, &format!("{path}.{}", field.key()), Note::None).unwrap_or_default();
     let (common, own) = kind.fields.split_at(COMMON_FACTS.min(kind.fields.len()));
     html! {
         div #facts {
@@ -152,7 +155,7 @@ pub(crate) fn facts(loaded: &Loaded, part: &PartAt) -> Markup {
                 fieldset {
                     legend { (title) }
                     div.fields {
-                        @for field in fields { @if let Some(fact) = fact(loaded, &format!("{path}.{}", field.key()), Note::None) { (fact) } }
+                        @for field in fields { (one(field)) }
                     }
                 }
             }
