@@ -6,6 +6,14 @@
 //! hoods' place relative to the bar's clamp depends on bar, roll and levers alone, and the clamp's place on stem and
 //! spacers alone: each is worked out once, and every pair costs an addition and a comparison.
 
+pub mod complete_exact;
+pub mod complete_sample;
+#[cfg(test)]
+mod complete_tests;
+pub mod complete_why;
+pub mod fitting;
+#[cfg(test)]
+mod fitting_tests;
 mod front;
 mod rear;
 
