@@ -4,6 +4,7 @@
 //! a file that is not listed, a heading that is missing, and an example that does not do what it says. A check has three
 //! outcomes: silence, a finding, and «not known», which names the fact to find out.
 
+mod assumed;
 mod compare;
 mod limit;
 mod origin;
@@ -253,6 +254,9 @@ checks! {
         bearings_in_head_tube, bearing_angles, ring_and_race_angles, bearings_on_steerer, cover_offered, steerer_shape,
         hoses_through_headset, hoses_from_cockpit, mount_on_bar, mount_on_cockpit, display_in_mount, mount_load,
         plugs_in_bar, tape_length, battery_place, battery_in_post, bottle_room, bottle_bolts,
+        gears_listed, chain_long_enough, chain_taut, chain_pairs, chain_capacity, oversize_cage, chain_clears_outer_ring,
+        ring_clears_stay, upper_wheel_gap, wire_ends, wiring_tree, wire_ports, wire_plugs, wire_length, spare_ports,
+        charging_point,
     ],
     reach: [position, as_asked, sides_alike, measured, trail, toe_overlap, pedal_strike, room_left],
     race: [
@@ -271,7 +275,7 @@ checks! {
 }
 
 /// Runs every check; the worst findings come first, and among equals those that stand first in the list. What could not
-/// be judged is gathered, as the head of `unknown.rs` says.
+/// be judged is gathered, as the head of `unknown.rs` says, and so is what rests on an assumption.
 pub fn run(case: &Case<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut unknowns = Vec::new();
@@ -281,6 +285,7 @@ pub fn run(case: &Case<'_>) -> Vec<Finding> {
         unknowns.append(&mut report.unknowns);
     }
     unknown::gather(unknowns, &mut findings);
+    findings.extend(assumed::note(ALL, case));
     findings.sort_by_key(|finding| finding.severity);
     findings
 }
@@ -290,6 +295,7 @@ pub fn run_one(check: &Check, case: &Case<'_>) -> Vec<Finding> {
     let report = report(check, case);
     let mut findings = report.findings;
     findings.append(&mut unknown::each(report.unknowns));
+    findings.extend(assumed::note(std::slice::from_ref(check), case));
     findings
 }
 
@@ -322,6 +328,7 @@ mod tests {
     use super::*;
     use crate::build::sample::sample;
     use crate::compute;
+    use crate::part::Places;
     use std::collections::BTreeSet;
     use std::path::Path;
 
@@ -390,42 +397,60 @@ mod tests {
         ("fits/valve_extender", &["parts.tube.front.extender"], "an extender that is not listed is not fitted"),
         ("safe/brake_hand_by_law", &["rider.front_brake"], "the check of brake hands asks the rider first"),
         ("fits/stem_flipped", &["settings.stem_flipped"], "a stem goes on the way it is printed"),
+        ("fits/chain_long_enough", &["settings.chain_links"], "the program takes a length that is right"),
+        ("fits/chain_taut", &["settings.chain_links"], "the program takes a length that is right"),
+        ("fits/chain_pairs", &["settings.chain_links"], "the program takes an even number"),
+        (
+            "fits/oversize_cage",
+            &["parts.rear_derailleur.oversize_cage"],
+            "a cage that is not said to be another's is its maker's own",
+        ),
         ("reach/trail", &["parts.frame.trail"], "road bikes' usual trail stands in for one that is not stated"),
     ];
 
-    /// The parts without which the check finds exactly the same: none of their facts needs taking away one by one.
-    fn parts_it_does_not_look_at(check: &Check, build: &Build) -> Vec<String> {
-        let found = findings_in(check, build);
-        let paths = build.leaves().into_iter().map(|(path, _)| path);
+    /// The parts that the check looks at: those without which it does not find exactly the same. Half of them are taken
+    /// away at once, and only a half that matters is split further.
+    fn parts_it_looks_at(check: &Check, build: &Build) -> Vec<String> {
         let mut parts: BTreeSet<String> = BTreeSet::new();
-        for path in paths.filter(|path| path.starts_with("parts.")) {
+        for (path, _) in build.leaves().iter().filter(|(path, _)| path.starts_with("parts.")) {
             let keys: Vec<&str> = path.split('.').collect();
-            let kind = crate::part::kind(keys[1]).unwrap();
-            let depth = if kind.places == crate::part::Places::One { 2 } else { 3 };
+            let depth = if crate::part::kind(keys[1]).unwrap().places == Places::One { 2 } else { 3 };
             parts.insert(format!("{}.", keys[..depth].join(".")));
         }
-        parts.retain(|part| {
+        let found = findings_in(check, build);
+        let mut looked_at = Vec::new();
+        let mut halves: Vec<Vec<String>> = vec![parts.into_iter().collect()];
+        // Each half is smaller than the list it was split from, so the list of halves runs empty.
+        while let Some(mut half) = halves.pop() {
             let mut without = build.clone();
-            for (path, _) in build.leaves().iter().filter(|(path, _)| path.starts_with(part)) {
-                without.set(path, None).unwrap();
+            for (path, _) in build.leaves() {
+                if half.iter().any(|part| path.starts_with(part)) {
+                    without.set(&path, None).unwrap();
+                }
             }
-            findings_in(check, &without) == found
-        });
-        parts.into_iter().collect()
+            if findings_in(check, &without) == found {
+                continue;
+            }
+            if half.len() == 1 {
+                looked_at.append(&mut half);
+            } else {
+                halves.push(half.split_off(half.len() / 2));
+                halves.push(half);
+            }
+        }
+        looked_at
     }
 
     /// The facts of its objected example that the check is content without, where it should not be, or no longer is.
     fn content_without(check: &Check) -> Vec<String> {
         let mut objected = sample();
         (check.does_not_fit)(&mut objected);
-        let untouched = parts_it_does_not_look_at(check, &objected);
+        let looked_at = parts_it_looks_at(check, &objected);
         let mut silent = Vec::new();
         for (path, _) in objected.leaves() {
-            let is_a_fact = ["parts.", "settings.", "fit.", "rider."].iter().any(|section| path.starts_with(section));
-            if !is_a_fact
-                || path.split('.').next_back() == Some("from")
-                || untouched.iter().any(|part| path.starts_with(part))
-            {
+            let is_a_fact = looked_at.iter().any(|part| path.starts_with(part))
+                || ["settings.", "fit.", "rider."].iter().any(|section| path.starts_with(section));
+            if !is_a_fact || path.split('.').next_back() == Some("from") {
                 continue;
             }
             let mut build = objected.clone();

@@ -27,8 +27,11 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     let mut lacking = Missing::default();
     for (name, cage) in &model.build.parts.bottle_cage.0 {
         let path = format!("parts.bottle_cage.{name}");
-        let place = cage.place.as_ref().map(|place| place.value.to_lowercase()).unwrap_or_default();
-        let (fact, room) = if place.contains("seat") {
+        let Some(place) = &cage.place else {
+            lacking = lacking.and(&Missing::fact(format!("{path}.place")));
+            continue;
+        };
+        let (fact, room) = if place.value.to_lowercase().contains("seat") {
             ("bottle_room_seat", fact!(model.frame, bottle_room_seat_mm))
         } else {
             ("bottle_room_down", fact!(model.frame, bottle_room_down_mm))

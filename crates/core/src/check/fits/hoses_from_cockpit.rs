@@ -42,7 +42,9 @@ pub fn fits(_: &mut Build) {}
 
 /// A cockpit with hidden hoses on a frame with openings at its side.
 pub fn does_not_fit(build: &mut Build) {
-    build.parts.cockpit.make("").hoses_hidden = Some(true.into());
+    let cockpit = build.parts.cockpit.make("");
+    cockpit.mass_g = Some(400.0.into());
+    cockpit.hoses_hidden = Some(true.into());
     build.parts.frame.make("").hoses_in_head_tube = Some(false.into());
 }
 

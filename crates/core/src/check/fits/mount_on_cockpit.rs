@@ -43,7 +43,9 @@ pub fn fits(_: &mut Build) {}
 
 /// Bolts 29 mm apart for a cockpit with 20.
 pub fn does_not_fit(build: &mut Build) {
-    build.parts.cockpit.make("").mount_bolt_spacing_mm = Some(20.0.into());
+    let cockpit = build.parts.cockpit.make("");
+    cockpit.mass_g = Some(400.0.into());
+    cockpit.mount_bolt_spacing_mm = Some(20.0.into());
     build.parts.computer_mount.make("").bolt_spacing_mm = Some(29.0.into());
 }
 
