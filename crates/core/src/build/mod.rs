@@ -5,6 +5,7 @@
 
 mod path;
 pub mod sample;
+mod sample_drive;
 mod survey;
 
 use crate::choice;

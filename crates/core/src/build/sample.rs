@@ -50,6 +50,7 @@ fn facts() -> Vec<(String, Leaf)> {
     all.extend(interfaces());
     all.extend(settings());
     all.extend(readings());
+    all.extend(super::sample_drive::facts());
     all
 }
 

@@ -325,7 +325,7 @@ fn between_wheels(facts: &CageFacts, ahead: Option<bool>) -> Result<f64, Lacks> 
     let between_mm = facts.between_mm.ok_or(Lacks::Distance)?;
     let angle_deg =
         Cage::angle_between_wheels_deg(facts.to_upper_mm, facts.to_lower_mm, between_mm).ok_or(Lacks::Triangle)?;
-    let in_line = angle_deg < IN_LINE_DEG || angle_deg > 180.0 - IN_LINE_DEG;
+    let in_line = !(IN_LINE_DEG..=180.0 - IN_LINE_DEG).contains(&angle_deg);
     match ahead {
         Some(false) => Ok(-angle_deg),
         Some(true) => Ok(angle_deg),
@@ -333,6 +333,9 @@ fn between_wheels(facts: &CageFacts, ahead: Option<bool>) -> Result<f64, Lacks> 
         None => Err(Lacks::Side),
     }
 }
+
+/// The derailleur follows the sprockets by about this share of their radius; common practice, no source.
+const FOLLOWS: f64 = 2.0 / 3.0;
 
 fn pivot(parts: &Drivetrain<'_>, sprockets: &Known<Vec<u32>>) -> Known<(PivotTravel, PivotFrom)> {
     let derailleur = &parts.rear_derailleur;
@@ -356,8 +359,6 @@ fn pivot(parts: &Drivetrain<'_>, sprockets: &Known<Vec<u32>>) -> Known<(PivotTra
         let sprockets = sprockets.clone()?;
         let middle = Point2::at(-behind_mm, -below_mm);
         let middle_teeth = sprockets[sprockets.len() / 2];
-        /// The derailleur follows the sprockets by about this share of their radius.
-        const FOLLOWS: f64 = 2.0 / 3.0;
         let at = |teeth: u32| {
             let lower_mm = FOLLOWS * (mean_radius_mm(teeth) - mean_radius_mm(middle_teeth));
             middle + Point2::at(0.0, -lower_mm)

@@ -27,6 +27,7 @@ pub(crate) use saddle::{rail_range_of, seat_tube};
 pub use steerer::{Steerer, steerer};
 pub use target::{AskedValue, Contradiction, How, LOOP_LIMIT_MM, Open, Target, target};
 pub(crate) use transmission::drivetrain;
+pub use transmission::smallest_in_use;
 pub use transmission::{
     Across, Avoid, CADENCE_PER_MINUTE, Capacity, GearLine, MOST_RINGS, MOST_SPROCKETS, NEARLY, OUT_OF_LINE_DEG,
     RearRolling, RollingFrom, ThumbRules, Transmission, transmission,

@@ -349,7 +349,7 @@ pub(super) fn numbers(model: &Model<'_>, worked: &Transmission) -> [(&'static Nu
 }
 
 /// The gear of the innermost ring with the smallest sprocket that is not locked off.
-pub(crate) fn smallest_in_use(gears: &[GearLine]) -> Option<usize> {
+pub fn smallest_in_use(gears: &[GearLine]) -> Option<usize> {
     let inner = gears.last()?.ring_place;
     gears.iter().position(|line| line.ring_place == inner && !line.avoid.contains(&Avoid::LockedOff))
 }

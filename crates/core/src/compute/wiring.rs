@@ -135,6 +135,12 @@ impl Wiring {
         self.units.iter().position(|unit| unit.path == "parts.battery" && unit.ports != Some(0))
     }
 
+    /// The facts that name the units at both ends of the wires, where nobody filled them in.
+    pub fn unsaid(&self) -> Missing {
+        let ends = self.wires.iter().flat_map(|wire| &wire.ends).filter(|end| end.said.is_none());
+        ends.fold(Missing::default(), |missing, end| missing.and(&Missing::fact(end.path.clone())))
+    }
+
     /// Wire ends that say they go to this unit.
     pub fn ends_in(&self, unit: usize) -> usize {
         self.wires.iter().flat_map(|wire| &wire.ends).filter(|end| end.unit == Some(unit)).count()
@@ -244,7 +250,7 @@ fn derailleur(
 fn junction_unit(place: &str, junction: &Junction) -> Unit {
     Unit {
         path: format!("parts.junction.{place}"),
-        name: format!("junction {place}"),
+        name: format!("junction “{place}”"),
         ports: number(junction.ports.as_ref()),
         end_kind: text(junction.end_kind.as_ref()),
         station: station(junction.stands.as_ref(), junction.place.as_ref()),
@@ -373,7 +379,7 @@ fn run(place: &str, wire: &Wire, units: &[Unit], legs: &Legs<'_>) -> WireRun {
     });
     let supplier = wire.supplied_by.as_ref().map(|given| given.value);
     WireRun {
-        name: format!("wire {place}"),
+        name: format!("wire “{place}”"),
         ends,
         length_mm: wire.length_mm.as_ref().map(|given| given.value),
         lengths_known: made.is_some(),

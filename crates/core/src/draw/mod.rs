@@ -3,9 +3,15 @@
 //! Millimetres in the frame of the bike: origin at the bottom bracket, x forward, y up. Whoever shows a drawing turns
 //! roles into strokes; nothing here knows a colour.
 
+mod chain;
+mod gears;
 mod side;
+mod wiring;
 
+pub use chain::{ChainDrawing, chain};
+pub use gears::{GearChart, GearScale, Notch, ScaleMark, Tie, gear_chart};
 pub use side::side;
+pub use wiring::wiring;
 
 pub use witnessmark_mechanics::Point2;
 
