@@ -25,6 +25,8 @@ pub mod compute;
 
 pub mod survey;
 
+pub mod held;
+
 pub mod check;
 
 pub mod draw;
@@ -32,6 +34,10 @@ pub mod draw;
 pub mod plan;
 
 pub mod search;
+
+pub mod carry;
+
+pub mod compare;
 
 pub use build::Build;
 pub use plan::{Plan, plan, plan_under};

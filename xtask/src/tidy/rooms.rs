@@ -17,9 +17,11 @@ const ORDER: &[&[&str]] = &[
     &["finding"],
     &["compute"],
     &["survey"],
+    &["held"],
     &["check", "draw"],
     &["plan"],
     &["search"],
+    &["carry", "compare"],
 ];
 
 const CORE: &str = "crates/core/src/";
