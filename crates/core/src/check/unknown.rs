@@ -3,12 +3,15 @@
 //! Each question stands in one finding. Questions that wait for a part that is not listed at all stand in the finding
 //! that names the parts to list, the gravest by name and the rest by number; questions that wait for the same facts stand
 //! together; and so do those that wait for nothing but settings, because these are chosen and not asked for. Where many are
-//! left, they stand together by the part that is to be looked at.
+//! left, they stand together by the part that is to be looked at, and those that are only worth a note by the area of the
+//! walk-round.
 
 use super::fits::listed;
 use super::words::{fact, meaning};
+use crate::field::Choice;
 use crate::finding::{About, Finding, Severity};
 use crate::model::Missing;
+use crate::part;
 
 /// In a document that lists next to nothing, so many questions are named; the others are counted.
 const MOST_BY_NAME: usize = 6;
@@ -57,24 +60,25 @@ pub(crate) fn gather(unknowns: Vec<Unknown>, findings: &mut Vec<Finding>) {
             None => groups.push(vec![unknown]),
         }
     }
-    if groups.len() > MOST_GROUPS {
-        groups = by_part(groups);
-    }
+    let (notes, graver): (Vec<_>, Vec<_>) =
+        groups.into_iter().partition(|group| group.iter().all(|unknown| unknown.severity == Severity::Note));
+    let mut groups = if graver.len() > MOST_GROUPS { put_together(graver, part_of) } else { graver };
+    groups.extend(if notes.len() > MOST_GROUPS { put_together(notes, area_of) } else { notes });
     findings.extend(groups.iter().map(|group| finding(group)));
 }
 
-/// The questions put together by the part that most of each waits for, so that whoever holds that part answers them all;
-/// settings and readings stand together. What weighs differently stays apart.
-fn by_part(groups: Vec<Vec<Unknown>>) -> Vec<Vec<Unknown>> {
-    let mut parts: Vec<(Severity, String, Vec<Unknown>)> = Vec::new();
+/// The questions put together by where the first fact is found that each waits for, so that whoever stands there answers
+/// them all. What weighs differently stays apart.
+fn put_together(groups: Vec<Vec<Unknown>>, place_of: fn(&str) -> String) -> Vec<Vec<Unknown>> {
+    let mut places: Vec<(Severity, String, Vec<Unknown>)> = Vec::new();
     for unknown in groups.into_iter().flatten() {
-        let part = unknown.missing.paths.first().map_or_else(String::new, |path| part_of(path));
-        match parts.iter_mut().find(|(severity, of, _)| *severity == unknown.severity && *of == part) {
+        let place = unknown.missing.paths.first().map_or_else(String::new, |path| place_of(path));
+        match places.iter_mut().find(|(severity, of, _)| *severity == unknown.severity && *of == place) {
             Some((.., group)) => group.push(unknown),
-            None => parts.push((unknown.severity, part, vec![unknown])),
+            None => places.push((unknown.severity, place, vec![unknown])),
         }
     }
-    parts.into_iter().map(|(.., group)| group).collect()
+    places.into_iter().map(|(.., group)| group).collect()
 }
 
 /// The part, or the section of the document, in which a fact stands.
@@ -83,6 +87,13 @@ fn part_of(path: &str) -> String {
     // A part's last key is the fact; everything before it is the part.
     let depth = if keys[0] == "parts" { keys.len() - 1 } else { 1 };
     keys[..depth].join(".")
+}
+
+/// The area of the walk-round in which a part stands, or the section of the document.
+fn area_of(path: &str) -> String {
+    let mut keys = path.split('.');
+    let (section, kind) = (keys.next().unwrap_or_default(), keys.next().unwrap_or_default());
+    part::kind(kind).filter(|_| section == "parts").map_or(section, |kind| kind.area.name()).to_owned()
 }
 
 impl Unknown {
@@ -235,5 +246,27 @@ mod tests {
         assert_eq!(said, ["Not known: a; c.", "Not known: b; d.", "Not known: e."]);
         assert_eq!(findings[1].action, "Choose: bar roll; set down.");
         assert_eq!(findings[1].about.len(), 2);
+    }
+
+    #[test]
+    fn many_questions_stand_together_by_part_and_many_notes_by_area() {
+        let mut findings = Vec::new();
+        let kinds = ["frame", "fork", "stem", "bar", "saddle", "post", "chain", "cassette", "crankset", "pedal"];
+        let mut all = Vec::new();
+        for kind in kinds {
+            for fact in ["mass", "note"] {
+                let path = format!("parts.{kind}.{fact}");
+                all.push(unknown(&format!("the {fact} of the {kind}"), &[&path]));
+                let mut note = unknown(&format!("a word on the {kind}'s {fact}"), &[&format!("{path}_too")]);
+                note.severity = Severity::Note;
+                all.push(note);
+            }
+        }
+        gather(all, &mut findings);
+        let of = |severity| findings.iter().filter(|finding| finding.severity == severity).collect::<Vec<_>>();
+        assert_eq!(of(Severity::Caution).len(), kinds.len());
+        assert_eq!(of(Severity::Caution)[0].what, "Not known: the mass of the frame; the note of the frame.");
+        // Cockpit, front end, frame, transmission, saddle.
+        assert_eq!(of(Severity::Note).len(), 5, "{findings:#?}");
     }
 }
