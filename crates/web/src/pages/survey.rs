@@ -49,6 +49,11 @@ fn whole(loaded: &Loaded, after: Option<&str>, typed: &add::Typed) -> Markup {
         (revision(loaded))
         p.back { a href={ "/builds/" (loaded.id) } { (loaded.title()) } }
         h1 { "Survey" }
+        p.links {
+            a href="#survey-findings" { "findings" } a href="#survey-numbers" { "position" }
+            a href="#survey-readings" { "readings" } a href="#survey-add" { "add a reading" }
+            a href={ "/compare?a=" (loaded.id) } { "compare" }
+        }
         (told_nothing())
         div.top {
             (drawing::figure(&surveyed))

@@ -18,6 +18,9 @@ const SCALES: [f64; 6] = [50.0, 20.0, 10.0, 5.0, 2.0, 1.0];
 /// Points nearer to each other than this share a name on the drawing.
 const TOGETHER_MM: f64 = 55.0;
 
+/// The room of a name along the drawing.
+const NAME_MM: f64 = 300.0;
+
 /// What is drawn of a bike as a sketch: lines between points that are known.
 const SKETCH: [(P, P); 12] = [
     (P::BottomBracket, P::RearAxle),
@@ -120,7 +123,12 @@ fn picture(surveyed: &Surveyed<'_>, points: &[Placed], scale: f64) -> Markup {
                     circle.open[one.ellipse.is_none() && one.point != P::BottomBracket] cx=(tenth(one.at.x_mm)) cy=(tenth(-one.at.y_mm)) r="7" {}
                 }
             }
-            g.names { @for (place, name) in names(points) { text x=(tenth(place.x_mm + 14.0)) y=(tenth(-place.y_mm - 14.0)) { (name) } } }
+            g.names {
+                @for name in names(points) {
+                    @let (aside, anchor) = if name.before { (-14.0, "end") } else { (14.0, "start") };
+                    text x=(tenth(name.at.x_mm + aside)) y=(tenth(-name.at.y_mm - 16.0)) text-anchor=(anchor) { (name.text) }
+                }
+            }
         }
     }
 }
@@ -225,16 +233,44 @@ fn ellipse(placed: &Placed, scale: f64) -> Markup {
     }
 }
 
+/// A name on the drawing.
+struct Name {
+    at: Point2,
+    text: String,
+    /// It stands before its point, because another name stands behind it.
+    before: bool,
+}
+
 /// The names of the points, one for those that lie together.
-fn names(points: &[Placed]) -> Vec<(Point2, String)> {
-    let mut names: Vec<(Point2, Vec<&str>)> = Vec::new();
+fn names(points: &[Placed]) -> Vec<Name> {
+    let mut groups: Vec<(Point2, Vec<&str>)> = Vec::new();
     for one in points {
-        match names.iter_mut().find(|(place, _)| place.distance_mm(one.at) < TOGETHER_MM) {
+        match groups.iter_mut().find(|(place, _)| place.distance_mm(one.at) < TOGETHER_MM) {
             Some((_, together)) => together.push(one.point.name()),
-            None => names.push((one.at, vec![one.point.name()])),
+            None => groups.push((one.at, vec![one.point.name()])),
         }
     }
-    names.into_iter().map(|(place, together)| (place, together.join(", "))).collect()
+    let crowded = |at: Point2| {
+        groups.iter().any(|(other, _)| {
+            let ahead = *other - at;
+            (1.0..NAME_MM).contains(&ahead.x_mm) && ahead.y_mm.abs() < 45.0
+        })
+    };
+    groups
+        .iter()
+        .map(|(at, together)| {
+            // "left hood" and "right hood" in one.
+            let text = match together.as_slice() {
+                [left, right]
+                    if left.strip_prefix("left") == right.strip_prefix("right") && left.starts_with("left") =>
+                {
+                    format!("left and {right}")
+                }
+                all => all.join(", "),
+            };
+            Name { at: *at, text, before: crowded(*at) }
+        })
+        .collect()
 }
 
 /// A tenth of a millimetre is finer than any pen.

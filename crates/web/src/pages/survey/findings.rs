@@ -30,10 +30,21 @@ fn one(finding: &Finding, survey: &Survey) -> Markup {
             p.do { b { "Do: " } (finding.action) }
             p.source { (finding.source) }
             @if !finding.about.is_empty() {
-                p.about { @for about in &finding.about { a href={ "#" (place(about)) } { (named(about, survey)) } " " } }
+                p.about { @for about in once(&finding.about) { a href={ "#" (place(about)) } { (named(about, survey)) } " " } }
             }
         }
     }
+}
+
+/// Each thing once: several pairs may name the same reading.
+fn once(about: &[About]) -> Vec<&About> {
+    let mut all: Vec<&About> = Vec::new();
+    for one in about {
+        if !all.contains(&one) {
+            all.push(one);
+        }
+    }
+    all
 }
 
 /// The place on this page that shows it.

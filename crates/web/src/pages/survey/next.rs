@@ -147,7 +147,7 @@ fn why(now: Option<&Outlook>, then: Option<&Outlook>) -> Markup {
             now.stand_unread.to_string(),
             then.stand_unread.to_string(),
         ),
-        ("an unnoticed slip moves a contact point by", hidden(now), hidden(then)),
+        ("an unnoticed slip moves a contact point by up to", hidden(now), hidden(then)),
         ("least known coordinate, ±", plus_minus(now), plus_minus(then)),
     ];
     html! {
@@ -194,7 +194,7 @@ fn as_a_whole(survey: &Survey) -> Markup {
     html! {
         @if let Some(whole) = &survey.whole {
             p.whole {
-                @if whole.agrees() { "The readings agree as well as their plus-minus promises" } @else { b { "The readings do not agree" } }
+                @if whole.agrees() { "The readings that count agree as well as their plus-minus promises" } @else { b { "The readings do not agree" } }
                 ": sum of squared misfits " (figure(whole.chi_square, 1)) " with " (count(whole.freedom, "reading"))
                 " more than needed; 95 of 100 sound surveys stay below " (figure(whole.limit, 1)) "."
             }

@@ -30,9 +30,9 @@ pub(super) fn numbers(surveyed: &Surveyed<'_>) -> Markup {
                                 @let address = address::of_number(one.number.id, one.side);
                                 tr id={ "s." (address) } data-at=(address) {
                                     th scope="row" { (named(one.number, one.side)) }
-                                    td.figure { (with_unit(one.number.kind, value.value)) }
-                                    td { (plus_minus(one.number.kind, value.plus_minus())) }
-                                    td { (hidden(one.number.kind, value)) }
+                                    td.figure data-label="value" { (with_unit(one.number.kind, value.value)) }
+                                    td data-label="give or take" { (plus_minus(one.number.kind, value.plus_minus())) }
+                                    td data-label="unnoticed slip" { (hidden(one.number.kind, value)) }
                                 }
                             }
                         }
@@ -62,7 +62,7 @@ fn plus_minus(kind: Kind, value: f64) -> String {
 fn hidden(kind: Kind, value: &SurveyedValue) -> Markup {
     html! {
         @if !value.hidden.is_finite() || kind == Kind::Length && value.hidden >= SEEN_BY_EYE_MM {
-            b.unchecked { "any amount: nothing checks it" }
+            b.unchecked { "nothing checks it" }
         } @else { "up to " (with_unit(kind, value.hidden)) }
     }
 }
@@ -84,9 +84,9 @@ pub(super) fn points(surveyed: &Surveyed<'_>) -> Markup {
                             th scope="row" { (placed.point.name()) }
                             @match placed.ellipse {
                                 Some(ellipse) => {
-                                    td.figure { (mm(placed.at.x_mm)) } td { (plus_minus(Kind::Length, NINETY_FIVE * ellipse.sd_x_mm)) }
-                                    td.figure { (mm(placed.at.y_mm)) } td { (plus_minus(Kind::Length, NINETY_FIVE * ellipse.sd_y_mm)) }
-                                    td { (figure(ellipse.long_mm, 1)) " × " (mm(ellipse.short_mm)) }
+                                    td.figure data-label="forward" { (mm(placed.at.x_mm)) } td data-label="give or take" { (plus_minus(Kind::Length, NINETY_FIVE * ellipse.sd_x_mm)) }
+                                    td.figure data-label="up" { (mm(placed.at.y_mm)) } td data-label="give or take" { (plus_minus(Kind::Length, NINETY_FIVE * ellipse.sd_y_mm)) }
+                                    td data-label="ellipse, half axes" { (figure(ellipse.long_mm, 1)) " × " (mm(ellipse.short_mm)) }
                                 }
                                 None => td colspan="5" { "open: the readings do not place it" },
                             }
@@ -114,15 +114,15 @@ pub(super) fn sides(surveyed: &Surveyed<'_>) -> Markup {
             @if !surveyed.survey.sides.is_empty() {
                 h2 #survey-sides-title { "Left and right" }
                 table.surveyed {
-                    thead { tr { th scope="col" { "number" } th scope="col" { "left" } th scope="col" { "right" } th scope="col" { "differ by" } th scope="col" { "may differ by" } td {} } }
+                    thead { tr { th scope="col" { "number" } th scope="col" { "left" } th scope="col" { "right" } th scope="col" { "differ by" } th scope="col" { "may differ by" } th scope="col" { "verdict" } } }
                     tbody { @for one in &surveyed.survey.sides {
                         tr {
                             th scope="row" { (one.number.name) }
-                            td.figure { (with_unit(one.number.kind, one.left)) }
-                            td.figure { (with_unit(one.number.kind, one.right)) }
-                            td { (with_unit(one.number.kind, (one.left - one.right).abs())) " " (plus_minus(one.number.kind, NINETY_FIVE * one.sd)) }
-                            td { (with_unit(one.number.kind, one.tolerance)) }
-                            td { @match one.agreement {
+                            td.figure data-label="left" { (with_unit(one.number.kind, one.left)) }
+                            td.figure data-label="right" { (with_unit(one.number.kind, one.right)) }
+                            td data-label="differ by" { (with_unit(one.number.kind, (one.left - one.right).abs())) " " (plus_minus(one.number.kind, NINETY_FIVE * one.sd)) }
+                            td data-label="may differ by" { (with_unit(one.number.kind, one.tolerance)) }
+                            td data-label="verdict" { @match one.agreement {
                                 Agreement::Moved => b.unchecked { "they differ" },
                                 other => (other.name()),
                             } }

@@ -7,7 +7,7 @@ use crate::loaded::Loaded;
 use crate::words::count;
 use maud::{Markup, html};
 use witnessmark_core::build::{SurveyReading, Taken};
-use witnessmark_core::field::Kind;
+use witnessmark_core::field::{Choice, Kind};
 use witnessmark_core::finding::figure;
 use witnessmark_core::survey::{Fared, SEEN_BY_EYE_MM, Survey};
 
@@ -127,6 +127,6 @@ fn told(one: &Fared) -> Markup {
             @if let Some(redundancy) = one.redundancy { ", checked " (figure(redundancy * 100.0, 0)) " %" }
             @if let Some(least) = one.least_noticed.filter(|least| *least < SEEN_BY_EYE_MM) { ", a slip shows from " (unit(least)) }
         }
-        span.usual { "± " (usual()) }
+        span.usual { (one.item.with.name()) ", ± " (usual()) }
     }
 }
