@@ -6,6 +6,7 @@
 //! hoods' place relative to the bar's clamp depends on bar, roll and levers alone, and the clamp's place on stem and
 //! spacers alone: each is worked out once, and every pair costs an addition and a comparison.
 
+pub mod complete;
 pub mod complete_exact;
 pub mod complete_sample;
 #[cfg(test)]
