@@ -42,11 +42,15 @@ fn main() {
     let data = |name: &str| folder.join(name).to_str().unwrap().to_owned();
     let kept = data("a.sqlite");
     let import = |first: &[&str], files: &[&str], data: &str| {
-        [&["parts", "import"], first, files, &["--data", data]].concat().iter().map(|word| (*word).to_owned()).collect()
+        [&["parts", "import"], first, files, &["--data", data]]
+            .concat()
+            .iter()
+            .map(|word| (*word).to_owned())
+            .collect::<Vec<String>>()
     };
-    timed("look at what would be imported (--dry-run)", import(&["--dry-run"], &tables, &kept));
-    timed("import, everything new", import(&["--yes"], &tables, &kept));
-    timed("import again, nothing new", import(&["--yes"], &tables, &kept));
+    timed("look at what would be imported (--dry-run)", &import(&["--dry-run"], &tables, &kept));
+    timed("import, everything new", &import(&["--yes"], &tables, &kept));
+    timed("import again, nothing new", &import(&["--yes"], &tables, &kept));
     let cheaper: Vec<String> = tables
         .iter()
         .map(|table| {
@@ -57,10 +61,10 @@ fn main() {
         })
         .collect();
     let cheaper: Vec<&str> = cheaper.iter().map(String::as_str).collect();
-    timed("import prices, a new version of each", import(&["--yes"], &cheaper, &kept));
-    timed("import from one TOML file", import(&["--yes"], &[toml.to_str().unwrap()], &data("b.sqlite")));
-    timed("export as TOML", ["parts", "export", "--data", &kept].map(str::to_owned).to_vec());
-    timed("find stem 110 -6", ["parts", "find", "stem", "110", "-6", "--data", &kept].map(str::to_owned).to_vec());
+    timed("import prices, a new version of each", &import(&["--yes"], &cheaper, &kept));
+    timed("import from one TOML file", &import(&["--yes"], &[toml.to_str().unwrap()], &data("b.sqlite")));
+    timed("export as TOML", &["parts", "export", "--data", &kept].map(str::to_owned));
+    timed("find stem 110 -6", &["parts", "find", "stem", "110", "-6", "--data", &kept].map(str::to_owned));
     let _ = fs::remove_dir_all(&folder);
 }
 
@@ -71,9 +75,9 @@ fn with_other_prices(table: &str) -> String {
     std::iter::once("id;price\n".to_owned()).chain(ids).collect()
 }
 
-fn timed(what: &str, arguments: Vec<String>) {
+fn timed(what: &str, arguments: &[String]) {
     let mut command = Command::new(env!("CARGO_BIN_EXE_witnessmark"));
-    command.args(&arguments).stdin(Stdio::null()).stdout(Stdio::null());
+    command.args(arguments).stdin(Stdio::null()).stdout(Stdio::null());
     let start = Instant::now();
     let mut child = command.spawn().unwrap();
     let mut most_kb = 0;

@@ -145,6 +145,12 @@ impl Tally {
         self.to_write() + self.unchanged
     }
 
+    fn slips(&mut self, problems: &[Problem]) {
+        for problem in problems {
+            self.slip(problem);
+        }
+    }
+
     fn slip(&mut self, problem: &Problem) {
         self.problems += 1;
         if self.first_problems.len() < PROBLEMS_SHOWN {
@@ -199,7 +205,7 @@ async fn read_as_table(
     let mut rows = match CsvRows::new(table.name, table.kind, from) {
         Ok(rows) => rows,
         Err(problems) => {
-            problems.iter().for_each(|problem| tally.slip(problem));
+            tally.slips(&problems);
             return Ok(());
         }
     };
@@ -240,7 +246,7 @@ async fn read_as_toml(
     let parts = match read_toml(name, &text) {
         Ok(parts) => parts,
         Err(problems) => {
-            problems.iter().for_each(|problem| tally.slip(problem));
+            tally.slips(&problems);
             return Ok(());
         }
     };
@@ -419,9 +425,8 @@ fn preview(tally: &Tally) {
     if better > 0 {
         let _ = writeln!(
             text,
-            "{:>10}  {}",
-            grouped(better),
-            "facts stay as they are: they are better known than what the files say"
+            "{:>10}  facts stay as they are: they are better known than what the files say",
+            grouped(better)
         );
     }
     print::out(&text);

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::catalogue::entry;
+use std::fmt::Write as _;
 use witnessmark_core::catalogue::sample;
 
 fn stems(bytes: &[u8]) -> (Vec<Entry>, Vec<String>) {
@@ -74,7 +75,7 @@ fn every_common_encoding_is_read() {
 fn a_long_file_in_utf_16_is_read_across_the_pieces_it_comes_in() {
     let mut text = "id;name\n".to_owned();
     for at in 0..20_000 {
-        text += &format!("s{at};Große Höhe {at}\n");
+        let _ = writeln!(text, "s{at};Große Höhe {at}");
     }
     let bytes: Vec<u8> = [0xFF, 0xFE].into_iter().chain(text.encode_utf16().flat_map(u16::to_le_bytes)).collect();
     assert_eq!(read(&bytes), read(text.as_bytes()));
