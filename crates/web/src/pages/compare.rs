@@ -18,6 +18,7 @@ use axum::routing::{MethodRouter, get};
 use maud::{Markup, html};
 use serde::Deserialize;
 use std::sync::Arc;
+use witnessmark_core::compare::compare;
 use witnessmark_store::BuildRecord;
 
 pub(super) fn methods() -> MethodRouter<App> {
@@ -117,15 +118,15 @@ async fn form(app: &App, asked: &Asked) -> Result<Markup, Refusal> {
 }
 
 fn both(a: &One, b: &One) -> Markup {
-    let values = values::of(a, b);
+    let comparison = compare(&[(a.letter.to_owned(), &a.loaded.build), (b.letter.to_owned(), &b.loaded.build)]);
     html! {
         p.which-is-which {
             span { (drawing::key("a")) b { "A" } " " a href={ "/builds/" (a.loaded.id) } { (a.name) } }
             span { (drawing::key("b")) b { "B" } " " a href={ "/builds/" (b.loaded.id) } { (b.name) } }
         }
-        (drawing::figure(&a.loaded.plan, &b.loaded.plan))
-        (values::tables(&values))
-        (values::sides(a, b))
+        (drawing::figure(&comparison.overlay))
+        (values::tables(&comparison))
+        (values::sides(&comparison))
         (parts::differing(&a.loaded, &b.loaded))
     }
 }

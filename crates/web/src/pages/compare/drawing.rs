@@ -3,21 +3,22 @@
 
 use maud::{Markup, html};
 use std::fmt::Write as _;
-use witnessmark_core::Plan;
-use witnessmark_core::draw::{Mark, Role, Shape};
+use witnessmark_core::draw::{Drawing, Mark, Role, Shape};
 
 /// Blank paper round the bikes.
 const MARGIN_MM: f64 = 40.0;
 
-pub(super) fn figure(a: &Plan, b: &Plan) -> Markup {
-    let drawn = |plan: &Plan| -> Vec<Mark> {
-        let is_bike = |mark: &&Mark| matches!(mark.role, Role::Wheel | Role::Frame | Role::Part);
-        plan.drawing.marks.iter().filter(is_bike).cloned().collect()
+pub(super) fn figure(bikes: &[Drawing]) -> Markup {
+    let marks = |bike: usize, roles: &[Role]| -> Vec<&Mark> {
+        let all = bikes.get(bike).into_iter().flat_map(|drawing| &drawing.marks);
+        all.filter(|mark| roles.contains(&mark.role)).collect()
     };
-    let (of_a, of_b) = (drawn(a), drawn(b));
+    let drawn = |bike| marks(bike, &[Role::Wheel, Role::Frame, Role::Part, Role::Measured]);
+    // The bottom bracket alone is no bike.
+    let bare = |bike| drawn(bike).len() < 3;
     let missing: Vec<&str> =
-        [("A", &of_a), ("B", &of_b)].iter().filter(|(_, marks)| marks.len() < 3).map(|(letter, _)| *letter).collect();
-    let corners = a.drawing.bounds().into_iter().chain(b.drawing.bounds());
+        [(0, "A"), (1, "B")].into_iter().filter(|(bike, _)| bare(*bike)).map(|(_, letter)| letter).collect();
+    let corners = bikes.iter().filter_map(Drawing::bounds);
     let bounds = corners.reduce(|(low, high), (other_low, other_high)| {
         let mut both = (low, high);
         both.0.x_mm = low.x_mm.min(other_low.x_mm);
@@ -31,15 +32,15 @@ pub(super) fn figure(a: &Plan, b: &Plan) -> Markup {
             @if let Some((low, high)) = bounds.filter(|(low, high)| high.x_mm - low.x_mm > 100.0) {
                 svg viewBox={ (tenth(low.x_mm - MARGIN_MM)) " " (tenth(-high.y_mm - MARGIN_MM)) " " (tenth(high.x_mm - low.x_mm + 2.0 * MARGIN_MM)) " " (tenth(high.y_mm - low.y_mm + 2.0 * MARGIN_MM)) }
                     role="img" aria-label="Side drawing of both bikes on one bottom bracket, to scale. Every value in it stands in the tables below." {
-                    g.a { @for mark in &of_a { (outline(mark)) } }
-                    g.b { @for mark in &of_b { (outline(mark)) } }
+                    g.a { @for mark in drawn(0) { (outline(mark)) } }
+                    g.b { @for mark in drawn(1) { (outline(mark)) } }
                 }
             }
             figcaption {
                 span { (key("a")) "A" }
                 span { (key("b")) "B" }
-                span.scale { "both to scale on one bottom bracket, as planned; tubes by their centre lines" }
-                @if !missing.is_empty() { span { "Not enough is planned of " (missing.join(" and ")) " to draw it." } }
+                span.scale { "both to scale on one bottom bracket; tubes by their centre lines, small rings where something was read" }
+                @if !missing.is_empty() { span { "Not enough is known of " (missing.join(" and ")) " to draw it." } }
             }
         }
     }

@@ -12,7 +12,8 @@ type Differing<'a> = BTreeMap<String, Vec<(String, Option<&'a str>, Option<&'a s
 pub(super) fn differing(a: &Loaded, b: &Loaded) -> Markup {
     let mut all: Differing<'_> = BTreeMap::new();
     // Where a fact comes from makes no other part.
-    let paths: Vec<String> = a.differs_from(b).into_iter().filter(|path| !path.ends_with(".from")).collect();
+    let paths: Vec<String> =
+        a.differs_from(b).into_iter().filter(|path| path.rsplit('.').next() != Some("from")).collect();
     for path in &paths {
         if let Some((thing, fact)) = split(path) {
             all.entry(thing).or_default().push((fact, a.text(path), b.text(path)));

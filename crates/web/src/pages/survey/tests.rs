@@ -1,5 +1,7 @@
 //! The survey's page over a socket.
 
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
+
 use crate::testing::{Answer, Workshop, key};
 use witnessmark_core::build::sample::sample;
 
