@@ -171,7 +171,7 @@ fn labels(plan: &Plan, paper: &Paper) -> Vec<Markup> {
         }
     }
     for (at, callout) in (0_u32..).zip(low) {
-        drawn.push(label(plan, callout, -190.0 + f64::from(at) * LABEL_WIDTH_MM, callout.at.y_mm + 1.6 * LABEL_MM));
+        drawn.push(label(plan, callout, -165.0 + f64::from(at) * LABEL_WIDTH_MM, callout.at.y_mm + 1.6 * LABEL_MM));
     }
     drawn
 }

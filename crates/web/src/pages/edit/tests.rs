@@ -141,6 +141,19 @@ async fn the_first_fact_of_a_part_puts_it_on_the_bike_and_the_last_one_takes_it_
 }
 
 #[tokio::test]
+async fn where_a_fact_comes_from_is_kept_beside_it() {
+    let (workshop, build) = Workshop::with_sample().await;
+    let origin = "parts.stem.length.from";
+    let answer = edit(&workshop, &build, &[("path", origin), ("after", "assumed")]).await;
+    assert_eq!(answer.status, 200, "{}", answer.body);
+    assert!(pieces(&answer).contains(&"fact.parts.stem.length"), "the origin is shown with its fact");
+    assert!(answer.between("data-path=\"parts.stem.length.from\"", "</select>").contains("selected>assumed"));
+    let after = [("path", "parts.stem.length"), ("before", "110"), ("after", "100"), ("seen", "2")];
+    assert_eq!(edit(&workshop, &build, &after).await.status, 200);
+    assert_eq!(workshop.kept(&build, origin).await.as_deref(), Some("assumed"), "and stays when the fact changes");
+}
+
+#[tokio::test]
 async fn a_choice_takes_its_words_only_and_a_definition_only_those_in_use() {
     let (workshop, build) = Workshop::with_sample().await;
     let line = "asked.saddle-height.line";
