@@ -1,14 +1,14 @@
-//! The axle heads sit in frame and fork
+//! The axle heads sit in frame and fork.
 //!
 //! - Looks at: shape of each axle's head, and the shape that frame and fork take.
 //! - Why: a cone in a flat seat bears on its edge and comes loose; a flat head in a cone stands out and never clamps.
 //! - Source: the axle that the makers of frame and fork name
 //! - Fits: flush cones throughout.
-//! - Does not fit: A flat head with a washer in the fork.
-//! - Not known: Nobody looked at the fork's seat.
+//! - Does not fit: a flat head with a washer in the fork.
+//! - Not known: nobody looked at the fork's seat.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::Severity;
 use crate::model::Missing;
@@ -45,7 +45,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether the axle heads sit in frame and fork");
 }
 
-/// flush cones throughout.
+/// Flush cones throughout.
 pub fn fits(_: &mut Build) {}
 
 /// A flat head with a washer in the fork.

@@ -1,16 +1,16 @@
-//! The through axles are those of frame and fork
+//! The through axles are those of frame and fork.
 //!
 //! - Looks at: length and thread pitch of each axle, and what frame and fork want.
 //! - Why: an axle of another pitch goes in for three turns and takes the thread of a new fork with it; a long one
 //!   meets the rotor.
 //! - Source: the axle that the makers of frame and fork name; length within 1 mm
 //! - Fits: 120 mm at 1.5 in the fork, 164 mm at 1 in the frame.
-//! - Does not fit: A rear axle with a pitch of 1.5.
-//! - Not known: The pitch of the fork's thread is not told.
+//! - Does not fit: a rear axle with a pitch of 1.5.
+//! - Not known: the pitch of the fork's thread is not told.
 
 use crate::build::Build;
 use crate::check::words::and_list;
-use crate::check::{Case, Report, Weight, all, sentence, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, sentence, take};
 use crate::fact;
 use crate::finding::{About, figure, mm};
 use crate::model::Missing;

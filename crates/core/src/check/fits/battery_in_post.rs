@@ -1,4 +1,4 @@
-//! The battery goes into the post, and is counted below it
+//! The battery goes into the post, and is counted below it.
 //!
 //! - Looks at: diameter of a battery in the post and the post's bore; how far its holder reaches below the post, and
 //!   what the post's depth counts.
@@ -6,11 +6,11 @@
 //!   on a bottle boss.
 //! - Source: common practice, no source: 0.3 mm of play, and the holder's length counted in full
 //! - Fits: a battery in the down tube.
-//! - Does not fit: A battery of 25 mm for a bore of 23.
-//! - Not known: Nobody measured the post's bore.
+//! - Does not fit: a battery of 25 mm for a bore of 23.
+//! - Not known: nobody measured the post's bore.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::{Severity, mm};
 use crate::model::Missing;
@@ -49,7 +49,11 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             out.say(
                 vec![model.battery.at("holder_length"), model.post.at("inside_below")],
                 "The battery reaches deeper than was counted.".into(),
-                format!("Holder and battery reach {} below the post and {} are counted.", mm(holder_mm), mm(counted_mm)),
+                format!(
+                    "Holder and battery reach {} below the post and {} are counted.",
+                    mm(holder_mm),
+                    mm(counted_mm)
+                ),
                 format!("Enter {} for what reaches below the post, and look at the depth again.", mm(holder_mm)),
             );
         }
@@ -60,7 +64,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
 /// What it needs to slide in.
 const PLAY_MM: f64 = 0.3;
 
-/// a battery in the down tube.
+/// A battery in the down tube.
 pub fn fits(_: &mut Build) {}
 
 /// A battery of 25 mm for a bore of 23.

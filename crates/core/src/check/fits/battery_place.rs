@@ -1,12 +1,12 @@
-//! The battery sits where the frame has room for it
+//! The battery sits where the frame has room for it.
 //!
 //! - Looks at: where the battery is to sit and where the frame has its place.
 //! - Why: a battery for the post finds a bent seat tube, one for the down tube no clip; the wires are then cut to the
 //!   wrong place too.
 //! - Source: the frame maker's word on the battery's place
 //! - Fits: both say in the down tube.
-//! - Does not fit: A battery for the post.
-//! - Not known: Nobody said where the frame holds it.
+//! - Does not fit: a battery for the post.
+//! - Not known: nobody said where the frame holds it.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, compare};
@@ -26,7 +26,9 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         return;
     }
     let facts = all((fact!(model.battery, place), fact!(model.frame, battery_place)));
-    let Some((own, frame)) = out.need(facts, "whether the battery sits where the frame has room for it") else { return };
+    let Some((own, frame)) = out.need(facts, "whether the battery sits where the frame has room for it") else {
+        return;
+    };
     // A battery on the derailleurs needs no place in the frame.
     let on_derailleur = own.to_lowercase().contains("derailleur");
     if !on_derailleur && !compare::same_name(&own, &frame) {
@@ -39,7 +41,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
 }
 
-/// both say in the down tube.
+/// Both say in the down tube.
 pub fn fits(_: &mut Build) {}
 
 /// A battery for the post.

@@ -1,12 +1,12 @@
-//! The headset bearings have the angles of their seats
+//! The headset bearings have the angles of their seats.
 //!
 //! - Looks at: contact angle outside each bearing and of its seat in the head tube.
 //! - Why: a bearing for 36° in a seat for 45° bears on one edge: it feels right on the first day and works loose from
 //!   then on.
 //! - Source: common practice, no source: seats of 36° and of 45° exist, and they do not mix
 //! - Fits: 45° outside, on both.
-//! - Does not fit: An upper bearing for 36° in a seat of 45°.
-//! - Not known: Nobody said which angle the lower seat has.
+//! - Does not fit: an upper bearing for 36° in a seat of 45°.
+//! - Not known: nobody said which angle the lower seat has.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, take};

@@ -1,15 +1,15 @@
-//! There is room for a bearing between spindle and bore
+//! There is room for a bearing between spindle and bore.
 //!
 //! - Looks at: bore of the shell, and outside diameter of the spindle, where the bearings are pressed in.
 //! - Why: a spindle of 30 mm in a bore of 41 leaves 5.5 mm a side for both races and the balls: such a bearing is worn
 //!   in a season.
 //! - Source: common practice, no source: 6 mm a side or more
 //! - Fits: cups outside a threaded shell: the bore does not limit the bearing.
-//! - Does not fit: A spindle of 30 mm in a bore of 41.
-//! - Not known: Nobody measured the bore for pressed bearings.
+//! - Does not fit: a spindle of 30 mm in a bore of 41.
+//! - Not known: nobody measured the bore for pressed bearings.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::{Severity, mm};
 use crate::model::Missing;
@@ -51,7 +51,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
 /// Room a side for a bearing that lasts.
 const LEAST_MM: f64 = 6.0;
 
-/// cups outside a threaded shell: the bore does not limit the bearing.
+/// Cups outside a threaded shell: the bore does not limit the bearing.
 pub fn fits(_: &mut Build) {}
 
 /// A spindle of 30 mm in a bore of 41.
@@ -62,4 +62,5 @@ pub fn does_not_fit(build: &mut Build) {
 }
 
 /// Nobody measured the bore for pressed bearings.
-pub const NOT_KNOWN: Option<fn(&mut Build)> = Some(|build| build.parts.bottom_bracket.make("").hold = Some(ShellHold::Pressed.into()));
+pub const NOT_KNOWN: Option<fn(&mut Build)> =
+    Some(|build| build.parts.bottom_bracket.make("").hold = Some(ShellHold::Pressed.into()));

@@ -1,4 +1,4 @@
-//! The headset bearings fill their seats
+//! The headset bearings fill their seats.
 //!
 //! - Looks at: outside diameter of each bearing, and the bore that the head tube's designation names, where it has no
 //!   cups.
@@ -6,11 +6,11 @@
 //! - Source: standardized headset identification system: the first figure is the bore of the seat; seats without cups
 //!   hold the bearing itself, within 0.6 mm
 //! - Fits: bearings of 52 mm in seats IS52.
-//! - Does not fit: An upper bearing of 47 mm in IS52.
-//! - Not known: Nobody measured the lower bearing.
+//! - Does not fit: an upper bearing of 47 mm in IS52.
+//! - Not known: nobody measured the lower bearing.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, take, compare, sizes};
+use crate::check::{Case, Report, Weight, compare, sizes, take};
 use crate::fact;
 use crate::finding::{Severity, mm};
 use crate::model::Missing;
@@ -27,8 +27,18 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     let model = case.model;
     let mut lacking = Missing::default();
     for (which, fact, seat, bearing) in [
-        ("upper", "head_tube_upper_shis", fact!(model.frame, head_tube_upper_shis), fact!(model.headset, upper_bearing_diameter_mm)),
-        ("lower", "head_tube_lower_shis", fact!(model.frame, head_tube_lower_shis), fact!(model.headset, lower_bearing_diameter_mm)),
+        (
+            "upper",
+            "head_tube_upper_shis",
+            fact!(model.frame, head_tube_upper_shis),
+            fact!(model.headset, upper_bearing_diameter_mm),
+        ),
+        (
+            "lower",
+            "head_tube_lower_shis",
+            fact!(model.frame, head_tube_lower_shis),
+            fact!(model.headset, lower_bearing_diameter_mm),
+        ),
     ] {
         let Some(seat) = take(seat.and_then(|text| sizes::seat(&text)), &mut lacking) else { continue };
         // With cups the bearing sits in the cup, and the headset's maker sees to that.
@@ -48,7 +58,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether the bearings fill the head tube's seats");
 }
 
-/// bearings of 52 mm in seats IS52.
+/// Bearings of 52 mm in seats IS52.
 pub fn fits(_: &mut Build) {}
 
 /// An upper bearing of 47 mm in IS52.
@@ -57,4 +67,5 @@ pub fn does_not_fit(build: &mut Build) {
 }
 
 /// Nobody measured the lower bearing.
-pub const NOT_KNOWN: Option<fn(&mut Build)> = Some(|build| build.parts.headset.make("").lower_bearing_diameter_mm = None);
+pub const NOT_KNOWN: Option<fn(&mut Build)> =
+    Some(|build| build.parts.headset.make("").lower_bearing_diameter_mm = None);

@@ -1,4 +1,4 @@
-//! The steerer goes through the bearings
+//! The steerer goes through the bearings.
 //!
 //! - Looks at: bore of the upper bearing and diameter of the steerer; bore of the lower bearing and diameter of the
 //!   crown-race seat.
@@ -6,17 +6,18 @@
 //! - Source: common practice, no source: the lower bore at most 0.6 mm larger than its seat, the upper larger than the
 //!   steerer
 //! - Fits: bores of 40 mm on a steerer of 28.6 and a seat of 39.8.
-//! - Does not fit: A lower bearing with a bore of 30 mm.
-//! - Not known: Nobody measured the lower bore.
+//! - Does not fit: a lower bearing with a bore of 30 mm.
+//! - Not known: nobody measured the lower bore.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::{Severity, mm};
 use crate::model::Missing;
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "common practice, no source: the lower bore at most 0.6 mm larger than its seat, the upper larger than the steerer";
+pub const SOURCE: &str =
+    "common practice, no source: the lower bore at most 0.6 mm larger than its seat, the upper larger than the steerer";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
 /// The kinds of part whose facts alone decide it.
@@ -52,7 +53,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether the steerer goes through the bearings");
 }
 
-/// bores of 40 mm on a steerer of 28.6 and a seat of 39.8.
+/// Bores of 40 mm on a steerer of 28.6 and a seat of 39.8.
 pub fn fits(_: &mut Build) {}
 
 /// A lower bearing with a bore of 30 mm.

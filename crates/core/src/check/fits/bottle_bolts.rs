@@ -1,14 +1,14 @@
-//! The bottle screws end before what runs behind their bosses
+//! The bottle screws end before what runs behind their bosses.
 //!
 //! - Looks at: length of each cage's screws and the longest that the frame's bosses take.
 //! - Why: a screw that is 5 mm long pierces the battery's wire or a hose, inside the tube and out of sight.
 //! - Source: the longest screw that the frame's maker names, or as felt with a rod
 //! - Fits: 12 mm, where 15 are allowed.
-//! - Does not fit: Screws of 20 mm.
-//! - Not known: Nobody felt how deep the bosses are free.
+//! - Does not fit: screws of 20 mm.
+//! - Not known: nobody felt how deep the bosses are free.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::{About, Severity, mm};
 use crate::model::Missing;

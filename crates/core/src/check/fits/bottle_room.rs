@@ -1,15 +1,15 @@
-//! A bottle goes into its cage and out again
+//! A bottle goes into its cage and out again.
 //!
 //! - Looks at: room along the tube above each cage's lower boss, and the room that cage and bottle need.
 //! - Why: on a small frame the bottle meets the top tube, the other bottle or the front derailleur's band, and cannot
 //!   be drawn.
 //! - Source: common practice, no source: measured along the tube with a bottle in hand
 //! - Fits: 205 mm needed of 230 on the down tube, 195 of 210 on the seat tube.
-//! - Does not fit: A frame with 180 mm on the seat tube.
-//! - Not known: Nobody measured the room on the seat tube.
+//! - Does not fit: a frame with 180 mm on the seat tube.
+//! - Not known: nobody measured the room on the seat tube.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::{About, Severity, mm};
 use crate::model::Missing;

@@ -1,16 +1,16 @@
-//! The bottom bracket is made for this shell
+//! The bottom bracket is made for this shell.
 //!
 //! - Looks at: thread or bore, and width, of the frame's shell; the shell that the bottom bracket is made for.
 //! - Why: cups for another width leave the spindle loose or the bearings crushed, and another thread or bore does not
 //!   go in at all.
 //! - Source: common practice, no source: thread or bore as named, width alike within 0.5 mm
 //! - Fits: a threaded shell of 68 mm and cups for it.
-//! - Does not fit: Cups for a shell of 86.5 mm.
-//! - Not known: Nobody measured the width of the shell.
+//! - Does not fit: cups for a shell of 86.5 mm.
+//! - Not known: nobody measured the width of the shell.
 
 use crate::build::Build;
 use crate::check::words::and_list;
-use crate::check::{Case, Report, Weight, all, sentence, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, sentence, take};
 use crate::fact;
 use crate::finding::mm;
 use crate::model::Missing;
@@ -47,7 +47,8 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             about,
             "The bottom bracket does not fit the shell.".into(),
             format!("{}.", sentence(&and_list(&each))),
-            "Measure bore and width of the shell with a caliper and order by that, not by the name in a catalogue.".into(),
+            "Measure bore and width of the shell with a caliper and order by that, not by the name in a catalogue."
+                .into(),
         );
     }
     out.not_known(&lacking, "whether the bottom bracket fits the shell");
@@ -56,7 +57,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
 /// Facing takes a few tenths off a shell; cups and their washers bridge so much.
 const WIDTH_WITHIN_MM: f64 = 0.5;
 
-/// a threaded shell of 68 mm and cups for it.
+/// A threaded shell of 68 mm and cups for it.
 pub fn fits(_: &mut Build) {}
 
 /// Cups for a shell of 86.5 mm.

@@ -1,14 +1,14 @@
-//! The calipers are made for these mounts
+//! The calipers are made for these mounts.
 //!
 //! - Looks at: the kind of mount of each caliper, and of fork and frame.
 //! - Why: a caliper for another kind of mount has its bolts elsewhere, and there is no adapter on a road bike.
 //! - Source: common practice, no source: kinds of mount named alike; flat mounts on road bikes
 //! - Fits: flat on both sides.
-//! - Does not fit: A front caliper for post mounts.
-//! - Not known: Nobody said which mount the fork has.
+//! - Does not fit: a front caliper for post mounts.
+//! - Not known: nobody said which mount the fork has.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, sizes};
+use crate::check::{Case, Report, Weight, all, sizes, take};
 use crate::fact;
 use crate::model::Missing;
 
@@ -41,7 +41,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known(&lacking, "whether the calipers are made for their mounts");
 }
 
-/// flat on both sides.
+/// Flat on both sides.
 pub fn fits(_: &mut Build) {}
 
 /// A front caliper for post mounts.

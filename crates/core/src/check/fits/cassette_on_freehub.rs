@@ -1,12 +1,12 @@
-//! The cassette slides onto this freehub
+//! The cassette slides onto this freehub.
 //!
 //! - Looks at: the spline of the rear wheel's freehub and the spline that the cassette slides onto.
 //! - Why: splines differ in depth, number and thread; a cassette that does not slide on costs a freehub body and a
 //!   week.
 //! - Source: common practice, no source: splines named alike
 //! - Fits: both say spline S-11.
-//! - Does not fit: A wheel with another spline.
-//! - Not known: Nobody knows what freehub the wheel has.
+//! - Does not fit: a wheel with another spline.
+//! - Not known: nobody knows what freehub the wheel has.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, compare};
@@ -35,7 +35,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
 }
 
-/// both say spline S-11.
+/// Both say spline S-11.
 pub fn fits(_: &mut Build) {}
 
 /// A wheel with another spline.

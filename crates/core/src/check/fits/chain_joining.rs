@@ -1,4 +1,4 @@
-//! The chain is closed with a link or pin of its own kind, once
+//! The chain is closed with a link or pin of its own kind, once.
 //!
 //! - Looks at: the speeds that the chain's pin or joining link is made for; whether a link that may be closed once was
 //!   closed before.
@@ -6,8 +6,8 @@
 //!   apart in a sprint.
 //! - Source: common practice, no source: the chain maker's own link, closed as often as the maker says
 //! - Fits: a link for 12 speeds in a new chain for 12.
-//! - Does not fit: A link for 11 speeds in a chain for 12.
-//! - Not known: Nobody looked which speeds the link is for.
+//! - Does not fit: a link for 11 speeds in a chain for 12.
+//! - Not known: nobody looked which speeds the link is for.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, take};
@@ -54,7 +54,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether the chain is closed with what belongs to it");
 }
 
-/// a link for 12 speeds in a new chain for 12.
+/// A link for 12 speeds in a new chain for 12.
 pub fn fits(_: &mut Build) {}
 
 /// A link for 11 speeds in a chain for 12.

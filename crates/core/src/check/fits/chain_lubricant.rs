@@ -1,12 +1,12 @@
-//! Wax and oil do not meet on one drivetrain
+//! Wax and oil do not meet on one drivetrain.
 //!
 //! - Looks at: the chain's lubricant, and what is left on a cassette or rings that were ridden before.
 //! - Why: wax does not hold on a trace of oil, and flakes into a paste that wears; the customer pays for waxing and
 //!   gets none of it.
 //! - Source: common practice, no source: wax goes onto bare metal, on every part that the chain touches
 //! - Fits: a waxed chain on a new cassette and new rings.
-//! - Does not fit: A waxed chain on an oiled cassette.
-//! - Not known: A used cassette, and nobody said what is on it.
+//! - Does not fit: a waxed chain on an oiled cassette.
+//! - Not known: a used cassette, and nobody said what is on it.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, take};
@@ -32,8 +32,20 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         return;
     };
     for (name, what, about, condition, on_it) in [
-        ("cassette", "is", model.cassette.at("lubricant"), fact!(model.cassette, condition), fact!(model.cassette, lubricant)),
-        ("rings", "are", model.crankset.at("lubricant"), fact!(model.crankset, condition), fact!(model.crankset, lubricant)),
+        (
+            "cassette",
+            "is",
+            model.cassette.at("lubricant"),
+            fact!(model.cassette, condition),
+            fact!(model.cassette, lubricant),
+        ),
+        (
+            "rings",
+            "are",
+            model.crankset.at("lubricant"),
+            fact!(model.crankset, condition),
+            fact!(model.crankset, lubricant),
+        ),
     ] {
         // What is new is bare.
         if take(condition, &mut lacking).is_none_or(|condition| condition == Condition::New) {
@@ -45,7 +57,9 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
                 vec![model.chain.at("lubricant"), about],
                 format!("Chain and {name} carry lubricants that do not mix."),
                 format!("The chain has «{}» and the {name} {what} lubricated with «{}».", chain.name(), on_it.name()),
-                format!("Clean the {name} down to bare metal, with a fresh solvent at the end, before the chain goes on."),
+                format!(
+                    "Clean the {name} down to bare metal, with a fresh solvent at the end, before the chain goes on."
+                ),
             );
         }
     }
@@ -59,7 +73,7 @@ fn is_wax(lubricant: Lubricant) -> bool {
     matches!(lubricant, Lubricant::Wax | Lubricant::DripWax)
 }
 
-/// a waxed chain on a new cassette and new rings.
+/// A waxed chain on a new cassette and new rings.
 pub fn fits(_: &mut Build) {}
 
 /// A waxed chain on an oiled cassette.
@@ -70,4 +84,5 @@ pub fn does_not_fit(build: &mut Build) {
 }
 
 /// A used cassette, and nobody said what is on it.
-pub const NOT_KNOWN: Option<fn(&mut Build)> = Some(|build| build.parts.cassette.make("").condition = Some(Condition::UsedSound.into()));
+pub const NOT_KNOWN: Option<fn(&mut Build)> =
+    Some(|build| build.parts.cassette.make("").condition = Some(Condition::UsedSound.into()));

@@ -1,4 +1,4 @@
-//! The chain is as wide as chains of its speeds are
+//! The chain is as wide as chains of its speeds are.
 //!
 //! - Looks at: the chain's width across the pins and its number of speeds.
 //! - Why: a chain that is two tenths too wide rubs on the next sprocket in every gear; the print on the box does not
@@ -6,7 +6,7 @@
 //! - Source: from memory: 5.9 mm for 10 speeds, 5.5 for 11, 5.25 for 12, 4.95 for 13; within 0.15 mm
 //! - Fits: 5.3 mm and 12 speeds.
 //! - Does not fit: 5.9 mm and 12 speeds.
-//! - Not known: Nobody measured across the pins.
+//! - Not known: nobody measured across the pins.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, compare};
@@ -35,7 +35,11 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         out.say(
             vec![model.chain.at("outer_width"), model.chain.at("speeds")],
             "The chain is not as wide as chains of its speeds are.".into(),
-            format!("It measures {} mm; with {speeds} speeds {} mm are usual.", figure(width_mm, 2), figure(*usual_mm, 2)),
+            format!(
+                "It measures {} mm; with {speeds} speeds {} mm are usual.",
+                figure(width_mm, 2),
+                figure(*usual_mm, 2)
+            ),
             "Measure across a pin again, and read what is stamped on the plates.".into(),
         );
     }

@@ -1,4 +1,4 @@
-//! The chainstay is steep enough below the front derailleur
+//! The chainstay is steep enough below the front derailleur.
 //!
 //! - Looks at: the angle between seat tube and chainstay, from seat angle, chainstay and drop, and the smallest that
 //!   the front derailleur's maker names.
@@ -6,8 +6,8 @@
 //!   away.
 //! - Source: the derailleur maker's smallest angle
 //! - Fits: the tubes meet at 63.4°, where 61 are asked.
-//! - Does not fit: A derailleur that asks for 66°.
-//! - Not known: The derailleur's smallest angle is not told.
+//! - Does not fit: a derailleur that asks for 66°.
+//! - Not known: the derailleur's smallest angle is not told.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, take};
@@ -40,7 +40,11 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             out.say(
                 vec![model.front_derailleur.at("chainstay_angle_min"), model.frame.at("bb_drop")],
                 "The chainstay lies too close to the front derailleur's cage.".into(),
-                format!("Seat tube and chainstay meet at {} and its maker asks for {}.", deg(between_deg), deg(least_deg)),
+                format!(
+                    "Seat tube and chainstay meet at {} and its maker asks for {}.",
+                    deg(between_deg),
+                    deg(least_deg)
+                ),
                 "Choose another front derailleur, or ask its maker whether this frame is known to work.".into(),
             );
         }
@@ -48,7 +52,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether the chainstay is steep enough below the front derailleur");
 }
 
-/// the tubes meet at 63.4°, where 61 are asked.
+/// The tubes meet at 63.4°, where 61 are asked.
 pub fn fits(_: &mut Build) {}
 
 /// A derailleur that asks for 66°.
@@ -57,4 +61,5 @@ pub fn does_not_fit(build: &mut Build) {
 }
 
 /// The derailleur's smallest angle is not told.
-pub const NOT_KNOWN: Option<fn(&mut Build)> = Some(|build| build.parts.front_derailleur.make("").chainstay_angle_min_deg = None);
+pub const NOT_KNOWN: Option<fn(&mut Build)> =
+    Some(|build| build.parts.front_derailleur.make("").chainstay_angle_min_deg = None);

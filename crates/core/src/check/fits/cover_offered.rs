@@ -1,11 +1,11 @@
-//! The top cover is one that its maker makes
+//! The top cover is one that its maker makes.
 //!
 //! - Looks at: height of the fitted top cover and the heights that the headset's maker offers.
 //! - Why: a cover that does not exist was typed wrongly, and with it every spacer and the cut of the steerer.
 //! - Source: the heights that the headset's maker offers
 //! - Fits: a cover of 9 mm, of 5, 9 and 15.
-//! - Does not fit: A cover of 12 mm.
-//! - Not known: The fitted cover was not measured.
+//! - Does not fit: a cover of 12 mm.
+//! - Not known: the fitted cover was not measured.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, compare, sizes};
@@ -24,7 +24,8 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     let model = case.model;
     // A maker that lists no heights is not held against any.
     let Ok(offered) = fact!(model.headset, covers_offered) else { return };
-    let Some(cover_mm) = out.need(fact!(model.headset, cover_height_mm), "whether the top cover is one that is made") else {
+    let Some(cover_mm) = out.need(fact!(model.headset, cover_height_mm), "whether the top cover is one that is made")
+    else {
         return;
     };
     let heights = sizes::numbers(&offered);
@@ -38,7 +39,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
 }
 
-/// a cover of 9 mm, of 5, 9 and 15.
+/// A cover of 9 mm, of 5, 9 and 15.
 pub fn fits(_: &mut Build) {}
 
 /// A cover of 12 mm.

@@ -1,14 +1,14 @@
-//! The computer turns into its mount
+//! The computer turns into its mount.
 //!
 //! - Looks at: the foot of the display and the socket of the mount.
 //! - Why: feet of two makers look alike and differ by a tenth; forced in, the foot breaks off on the first cobbles.
 //! - Source: common practice, no source: foot and socket named alike
 //! - Fits: a quarter turn on both.
-//! - Does not fit: A display with another foot.
-//! - Not known: Nobody said what socket the mount has.
+//! - Does not fit: a display with another foot.
+//! - Not known: nobody said what socket the mount has.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::Severity;
 use crate::model::Missing;
@@ -41,7 +41,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether the computer turns into its mount");
 }
 
-/// a quarter turn on both.
+/// A quarter turn on both.
 pub fn fits(_: &mut Build) {}
 
 /// A display with another foot.

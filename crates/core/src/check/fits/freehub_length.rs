@@ -1,4 +1,4 @@
-//! The cassette fills its freehub
+//! The cassette fills its freehub.
 //!
 //! - Looks at: length of the freehub's spline; length that the sprockets fill, and the spacer behind them.
 //! - Why: without its spacer the lockring closes on the body and the sprockets rattle; with one too many it holds by
@@ -6,8 +6,8 @@
 //! - Source: common practice, no source: an eleven-speed spline is 1.85 mm longer than a ten-speed one; filled within
 //!   0.3 mm
 //! - Fits: a spline of 36.8 mm and sprockets for 36.8.
-//! - Does not fit: Sprockets that fill 34.9 mm, without a spacer.
-//! - Not known: The length of the freehub's spline is not told.
+//! - Does not fit: sprockets that fill 34.9 mm, without a spacer.
+//! - Not known: the length of the freehub's spline is not told.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, compare};
@@ -15,7 +15,8 @@ use crate::fact;
 use crate::finding::{Severity, figure};
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "common practice, no source: an eleven-speed spline is 1.85 mm longer than a ten-speed one; filled within 0.3 mm";
+pub const SOURCE: &str =
+    "common practice, no source: an eleven-speed spline is 1.85 mm longer than a ten-speed one; filled within 0.3 mm";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::Other(Severity::Caution, "a spacer puts it right");
 /// The kinds of part whose facts alone decide it.
@@ -39,7 +40,11 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
                 format!("Fit a spacer of {} mm behind the largest sprocket.", figure(wanted_mm, 2))
             };
             out.say(
-                vec![rear.wheel.at("freehub_length"), model.cassette.at("body_length"), model.cassette.at("spacer_behind")],
+                vec![
+                    rear.wheel.at("freehub_length"),
+                    model.cassette.at("body_length"),
+                    model.cassette.at("spacer_behind"),
+                ],
                 "The cassette does not fill its freehub.".into(),
                 format!(
                     "The spline is {} mm long; sprockets and spacer fill {} mm.",
@@ -57,7 +62,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
 /// The lockring bridges so much.
 const WITHIN_MM: f64 = 0.3;
 
-/// a spline of 36.8 mm and sprockets for 36.8.
+/// A spline of 36.8 mm and sprockets for 36.8.
 pub fn fits(_: &mut Build) {}
 
 /// Sprockets that fill 34.9 mm, without a spacer.

@@ -1,15 +1,15 @@
-//! The front derailleur swings where the rings are
+//! The front derailleur swings where the rings are.
 //!
 //! - Looks at: the crankset's chain line and the range that the front derailleur's maker names.
 //! - Why: outside the range the cage rubs on one ring or cannot push the chain onto the other, whatever its screws are
 //!   set to.
 //! - Source: the derailleur maker's range of chain lines
 //! - Fits: a chain line of 44.5 mm where 43.5 to 45 are named.
-//! - Does not fit: A chain line of 47.5 mm.
-//! - Not known: The chain line of the crankset is not told.
+//! - Does not fit: a chain line of 47.5 mm.
+//! - Not known: the chain line of the crankset is not told.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::{Severity, mm};
 use crate::model::Missing;
@@ -44,7 +44,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether the front derailleur swings where the rings are");
 }
 
-/// a chain line of 44.5 mm where 43.5 to 45 are named.
+/// A chain line of 44.5 mm where 43.5 to 45 are named.
 pub fn fits(_: &mut Build) {}
 
 /// A chain line of 47.5 mm.

@@ -1,11 +1,11 @@
-//! The front derailleur goes onto this frame
+//! The front derailleur goes onto this frame.
 //!
 //! - Looks at: the frame's mount for a front derailleur and the mount that the derailleur is made for.
 //! - Why: a band of another diameter does not close, and a frame without a mount takes no front derailleur at all.
 //! - Source: common practice, no source: mounts named alike
 //! - Fits: both are for a braze-on mount.
-//! - Does not fit: A derailleur with a band of 31.8 mm on a braze-on mount.
-//! - Not known: Nobody said what mount the frame has.
+//! - Does not fit: a derailleur with a band of 31.8 mm on a braze-on mount.
+//! - Not known: nobody said what mount the frame has.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, compare};
@@ -37,7 +37,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
 }
 
-/// both are for a braze-on mount.
+/// Both are for a braze-on mount.
 pub fn fits(_: &mut Build) {}
 
 /// A derailleur with a band of 31.8 mm on a braze-on mount.

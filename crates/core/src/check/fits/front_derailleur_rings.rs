@@ -1,12 +1,12 @@
-//! The front derailleur follows this outer ring
+//! The front derailleur follows this outer ring.
 //!
 //! - Looks at: the outer ring, and the smallest and largest outer ring that the front derailleur's cage is made for.
 //! - Why: over a larger ring the cage cannot be set high enough; over a smaller one its curve leaves a gap into which
 //!   the chain drops.
 //! - Source: the derailleur maker's range of outer rings
 //! - Fits: an outer ring of 52 where 46 to 55 are allowed.
-//! - Does not fit: An outer ring of 56.
-//! - Not known: The derailleur's largest ring is not told.
+//! - Does not fit: an outer ring of 56.
+//! - Not known: the derailleur's largest ring is not told.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all};
@@ -28,7 +28,9 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         return;
     }
     let facts = all((fact!(model.crankset, rings), fact!(derailleur, ring_min), fact!(derailleur, ring_max)));
-    let Some((rings, least, most)) = out.need(facts, "whether the front derailleur follows the outer ring") else { return };
+    let Some((rings, least, most)) = out.need(facts, "whether the front derailleur follows the outer ring") else {
+        return;
+    };
     let Some(outer) = rings.iter().max() else { return };
     if !(least..=most).contains(outer) {
         out.say(
@@ -40,7 +42,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
 }
 
-/// an outer ring of 52 where 46 to 55 are allowed.
+/// An outer ring of 52 where 46 to 55 are allowed.
 pub fn fits(_: &mut Build) {}
 
 /// An outer ring of 56.

@@ -1,11 +1,11 @@
-//! The rear derailleur goes onto this hanger
+//! The rear derailleur goes onto this hanger.
 //!
 //! - Looks at: the frame's hanger and the hanger that the rear derailleur is made for.
 //! - Why: hangers look alike and differ by a hole; a wrong one is found on the eve of a race, and none is in stock.
 //! - Source: common practice, no source: named alike
 //! - Fits: both say hanger 12.
-//! - Does not fit: A derailleur that is mounted directly.
-//! - Not known: The frame's hanger is not told.
+//! - Does not fit: a derailleur that is mounted directly.
+//! - Not known: the frame's hanger is not told.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, compare};
@@ -33,7 +33,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
 }
 
-/// both say hanger 12.
+/// Both say hanger 12.
 pub fn fits(_: &mut Build) {}
 
 /// A derailleur that is mounted directly.

@@ -1,15 +1,15 @@
-//! The hoses end in what lever and caliper take
+//! The hoses end in what lever and caliper take.
 //!
 //! - Looks at: the kind of hose end at each lever and caliper, and at the ends of the hose between them.
 //! - Why: a banjo does not go into a lever, and a plug-in end does not go where an olive is wanted; the brake waits a
 //!   week for it.
 //! - Source: the brake maker's word on hose ends
 //! - Fits: olive and insert throughout.
-//! - Does not fit: A rear caliper that takes a banjo, on a hose without one.
-//! - Not known: Nobody said what the front hose ends in.
+//! - Does not fit: a rear caliper that takes a banjo, on a hose without one.
+//! - Not known: nobody said what the front hose ends in.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::model::Missing;
 use crate::number::Side;
@@ -34,7 +34,8 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         }
         let own = if end.side == Side::Front { BrakedWheel::Front } else { BrakedWheel::Rear };
         let lever = levers.into_iter().find(|lever| fact!(lever, works_brake).is_ok_and(|wheel| wheel == own));
-        let at_caliper = (fact!(end.hose, caliper_fitting), fact!(end.caliper, hose_fitting), end.caliper.at("hose_fitting"));
+        let at_caliper =
+            (fact!(end.hose, caliper_fitting), fact!(end.caliper, hose_fitting), end.caliper.at("hose_fitting"));
         let mut joints = vec![("caliper", "caliper_fitting", at_caliper)];
         if let Some(lever) = lever {
             joints.push((
@@ -58,7 +59,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known(&lacking, "whether the hoses go into levers and calipers");
 }
 
-/// olive and insert throughout.
+/// Olive and insert throughout.
 pub fn fits(_: &mut Build) {}
 
 /// A rear caliper that takes a banjo, on a hose without one.

@@ -1,12 +1,12 @@
-//! A cockpit that hides its hoses has a frame that takes them in
+//! A cockpit that hides its hoses has a frame that takes them in.
 //!
 //! - Looks at: whether hoses leave a one-piece cockpit hidden, and whether the frame takes them in at the head tube.
 //! - Why: hoses that come down inside the spacers end before a closed head tube; the other way round they hang in the
 //!   wind.
 //! - Source: common practice, no source: cockpit and frame lead hoses the same way
 //! - Fits: a stem and bar in two pieces, with hoses outside.
-//! - Does not fit: A cockpit with hidden hoses on a frame with openings at its side.
-//! - Not known: A cockpit of which nobody knows how its hoses leave.
+//! - Does not fit: a cockpit with hidden hoses on a frame with openings at its side.
+//! - Not known: a cockpit of which nobody knows how its hoses leave.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all};
@@ -37,7 +37,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
 }
 
-/// a stem and bar in two pieces, with hoses outside.
+/// A stem and bar in two pieces, with hoses outside.
 pub fn fits(_: &mut Build) {}
 
 /// A cockpit with hidden hoses on a frame with openings at its side.

@@ -1,12 +1,12 @@
-//! The headset lets the hoses into the frame
+//! The headset lets the hoses into the frame.
 //!
 //! - Looks at: whether hoses enter the frame through the head tube, and whether the headset has a passage for them.
 //! - Why: without a passage there is no way in; the split ring that leaves room for hoses is another part with another
 //!   price.
 //! - Source: common practice, no source: frames that lead hoses through the head tube want a headset made for it
 //! - Fits: a headset with a passage.
-//! - Does not fit: A headset without one.
-//! - Not known: Nobody said whether the headset has a passage.
+//! - Does not fit: a headset without one.
+//! - Not known: nobody said whether the headset has a passage.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, take};
@@ -14,7 +14,8 @@ use crate::fact;
 use crate::model::Missing;
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "common practice, no source: frames that lead hoses through the head tube want a headset made for it";
+pub const SOURCE: &str =
+    "common practice, no source: frames that lead hoses through the head tube want a headset made for it";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
 /// The kinds of part whose facts alone decide it.
@@ -40,7 +41,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known(&lacking, "whether the hoses come into the frame");
 }
 
-/// a headset with a passage.
+/// A headset with a passage.
 pub fn fits(_: &mut Build) {}
 
 /// A headset without one.

@@ -1,21 +1,22 @@
-//! The hubs go between fork ends and stays
+//! The hubs go between fork ends and stays.
 //!
 //! - Looks at: axle and hub spacing of each wheel; axle and spacing of fork and frame.
 //! - Why: a hub that is narrower is clamped on nothing, one that is wider does not go in; axles of 12 and 15 mm do not
 //!   mix either.
 //! - Source: common practice, no source: 12 x 100 in front and 12 x 142 behind on road bikes with disc brakes
 //! - Fits: 12 x 100 and 12 x 142, on both sides.
-//! - Does not fit: A rear wheel for 12 x 148.
-//! - Not known: Nobody said which axle the front wheel takes.
+//! - Does not fit: a rear wheel for 12 x 148.
+//! - Not known: nobody said which axle the front wheel takes.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare, sizes};
+use crate::check::{Case, Report, Weight, all, compare, sizes, take};
 use crate::fact;
 use crate::finding::{figure, mm};
 use crate::model::Missing;
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "common practice, no source: 12 x 100 in front and 12 x 142 behind on road bikes with disc brakes";
+pub const SOURCE: &str =
+    "common practice, no source: 12 x 100 in front and 12 x 142 behind on road bikes with disc brakes";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
 /// The kinds of part whose facts alone decide it.
@@ -36,7 +37,8 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         if !compare::same_within(wheel.diameter_mm, own.diameter_mm, 0.1)
             || !compare::same_within(wheel.spacing_mm, own.spacing_mm, 0.5)
         {
-            let axle = |axle: sizes::ThroughAxle| format!("{} x {}", figure(axle.diameter_mm, 1), figure(axle.spacing_mm, 1));
+            let axle =
+                |axle: sizes::ThroughAxle| format!("{} x {}", figure(axle.diameter_mm, 1), figure(axle.spacing_mm, 1));
             out.say(
                 vec![end.wheel.at("axle"), at],
                 format!("The {} wheel does not go into the {holder}.", end.side.word()),

@@ -1,12 +1,12 @@
-//! The rear derailleur is made for the largest sprocket
+//! The rear derailleur is made for the largest sprocket.
 //!
 //! - Looks at: the cassette's largest sprocket and what the rear derailleur's maker allows there.
 //! - Why: over a larger sprocket the upper wheel runs on its teeth; over a much smaller one the derailleur hangs too
 //!   far away and shifts badly.
 //! - Source: the derailleur maker's range for the largest sprocket
 //! - Fits: 30 teeth where 28 to 34 are allowed.
-//! - Does not fit: A largest sprocket of 36.
-//! - Not known: The derailleur's range is not told.
+//! - Does not fit: a largest sprocket of 36.
+//! - Not known: the derailleur's range is not told.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all};
@@ -48,8 +48,10 @@ pub fn fits(_: &mut Build) {}
 
 /// A largest sprocket of 36.
 pub fn does_not_fit(build: &mut Build) {
-    build.parts.cassette.make("").sprockets = Some(Given { value: vec![11, 13, 15, 17, 19, 21, 23, 25, 28, 30, 33, 36], typed: String::new(), origin: None });
+    build.parts.cassette.make("").sprockets =
+        Some(Given { value: vec![11, 13, 15, 17, 19, 21, 23, 25, 28, 30, 33, 36], typed: String::new(), origin: None });
 }
 
 /// The derailleur's range is not told.
-pub const NOT_KNOWN: Option<fn(&mut Build)> = Some(|build| build.parts.rear_derailleur.make("").largest_sprocket_max = None);
+pub const NOT_KNOWN: Option<fn(&mut Build)> =
+    Some(|build| build.parts.rear_derailleur.make("").largest_sprocket_max = None);

@@ -1,11 +1,11 @@
-//! The computer mount carries what hangs on it
+//! The computer mount carries what hangs on it.
 //!
 //! - Looks at: mass of the display and the heaviest load that the mount's maker allows.
 //! - Why: an overloaded mount tires and drops the computer under the wheels of the bunch.
 //! - Source: the load that the mount's maker allows
 //! - Fits: 78 g, where 200 are allowed.
-//! - Does not fit: A mount for 60 g.
-//! - Not known: The mount's load is not told.
+//! - Does not fit: a mount for 60 g.
+//! - Not known: the mount's load is not told.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, take};

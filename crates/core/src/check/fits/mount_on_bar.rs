@@ -1,11 +1,11 @@
-//! The computer mount goes round this bar
+//! The computer mount goes round this bar.
 //!
 //! - Looks at: the diameter that the mount's band is made for, and the bar's diameter beside the stem.
 //! - Why: a band on a thinner bar turns at the first pothole; on a thicker one it does not close.
 //! - Source: common practice, no source: band and bar alike within 0.5 mm
 //! - Fits: both 31.8 mm.
-//! - Does not fit: A band for 25.4 mm.
-//! - Not known: Nobody said how thick the bar is beside the stem.
+//! - Does not fit: a band for 25.4 mm.
+//! - Not known: nobody said how thick the bar is beside the stem.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, compare};
@@ -40,7 +40,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
 }
 
-/// both 31.8 mm.
+/// Both 31.8 mm.
 pub fn fits(_: &mut Build) {}
 
 /// A band for 25.4 mm.

@@ -1,11 +1,11 @@
-//! The computer mount's bolts meet those of the cockpit
+//! The computer mount's bolts meet those of the cockpit.
 //!
 //! - Looks at: the spacing of the mount's bolts and of the bolts that the one-piece cockpit has for one.
 //! - Why: a mount with another spacing is found out when the bike is wrapped and the customer waits.
 //! - Source: common practice, no source: spacing alike within 0.5 mm
 //! - Fits: a mount with a band, on a bar.
-//! - Does not fit: Bolts 29 mm apart for a cockpit with 20.
-//! - Not known: A cockpit of which nobody knows the spacing.
+//! - Does not fit: bolts 29 mm apart for a cockpit with 20.
+//! - Not known: a cockpit of which nobody knows the spacing.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, compare};
@@ -38,7 +38,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
 }
 
-/// a mount with a band, on a bar.
+/// A mount with a band, on a bar.
 pub fn fits(_: &mut Build) {}
 
 /// Bolts 29 mm apart for a cockpit with 20.

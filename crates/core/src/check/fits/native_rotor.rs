@@ -1,15 +1,15 @@
-//! The mount takes this rotor without or with an adapter
+//! The mount takes this rotor without or with an adapter.
 //!
 //! - Looks at: the rotor for which the mount of fork and frame is made, each rotor, and the adapter under its caliper.
 //! - Why: a mount made for 160 has no room for 140, and adapters are made for mounts of 140 alone.
 //! - Source: common practice, no source: on a flat mount made for 140 an adapter makes 160; on one made for 160 there
 //!   is only 160
 //! - Fits: 160 on a mount made for 160, 140 on one made for 140.
-//! - Does not fit: A front rotor of 140 on a mount made for 160.
-//! - Not known: Nobody said for which rotor the frame's mount is made.
+//! - Does not fit: a front rotor of 140 on a mount made for 160.
+//! - Not known: nobody said for which rotor the frame's mount is made.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare, sizes};
+use crate::check::{Case, Report, Weight, all, compare, sizes, take};
 use crate::fact;
 use crate::finding::{About, mm};
 use crate::model::Missing;
@@ -31,9 +31,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         (rear, fact!(model.frame, brake_mount), model.frame.path, "frame"),
     ] {
         let at = format!("{place}.brake_mount");
-        let native = mount.and_then(|text| {
-            sizes::brake_mount(&text).rotor_mm.ok_or_else(|| Missing::fact(at.clone()))
-        });
+        let native = mount.and_then(|text| sizes::brake_mount(&text).rotor_mm.ok_or_else(|| Missing::fact(at.clone())));
         let facts = all((native, fact!(end.rotor, diameter_mm), fact!(end.caliper, adapter)));
         let Some((native_mm, rotor_mm, adapter)) = take(facts, &mut lacking) else { continue };
         let adapted = !compare::same_name(&adapter, "none");
@@ -67,4 +65,5 @@ pub fn does_not_fit(build: &mut Build) {
 }
 
 /// Nobody said for which rotor the frame's mount is made.
-pub const NOT_KNOWN: Option<fn(&mut Build)> = Some(|build| build.parts.frame.make("").brake_mount = Some("flat".into()));
+pub const NOT_KNOWN: Option<fn(&mut Build)> =
+    Some(|build| build.parts.frame.make("").brake_mount = Some("flat".into()));

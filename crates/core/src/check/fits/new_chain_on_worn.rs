@@ -1,11 +1,11 @@
-//! A new chain does not meet worn teeth
+//! A new chain does not meet worn teeth.
 //!
 //! - Looks at: the condition of the chain, and of cassette and crankset.
 //! - Why: on hooked teeth a new chain skips under load, at the first hard start, and the rider goes over the bar.
 //! - Source: common practice, no source: a cassette outlasts two or three chains, rings three to five
 //! - Fits: chain, cassette and rings are new.
-//! - Does not fit: A new chain on a worn cassette.
-//! - Not known: Nobody said what the cassette has been through.
+//! - Does not fit: a new chain on a worn cassette.
+//! - Not known: nobody said what the cassette has been through.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, take};
@@ -44,7 +44,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether a new chain meets worn teeth");
 }
 
-/// chain, cassette and rings are new.
+/// Chain, cassette and rings are new.
 pub fn fits(_: &mut Build) {}
 
 /// A new chain on a worn cassette.

@@ -1,11 +1,11 @@
-//! The pads may run on these rotors
+//! The pads may run on these rotors.
 //!
 //! - Looks at: what the pads are made of, and whether the rotor's maker allows resin pads only.
 //! - Why: sintered pads grind a soft rotor thin within weeks, and heat it until it warps.
 //! - Source: the rotor maker's word on pads
 //! - Fits: resin pads.
-//! - Does not fit: Sintered pads on a rotor for resin only.
-//! - Not known: Nobody looked what the front pads are made of.
+//! - Does not fit: sintered pads on a rotor for resin only.
+//! - Not known: nobody looked what the front pads are made of.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, take};
@@ -39,7 +39,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether the pads may run on the rotors");
 }
 
-/// resin pads.
+/// Resin pads.
 pub fn fits(_: &mut Build) {}
 
 /// Sintered pads on a rotor for resin only.

@@ -1,12 +1,12 @@
-//! The pedals screw into these cranks
+//! The pedals screw into these cranks.
 //!
 //! - Looks at: thread of the pedal axles and of the cranks' eyes.
 //! - Why: a pedal forced into another thread ruins the crank, and with it the power meter in it.
 //! - Source: common practice, no source: 9/16 in x 20 on adult bikes, right-handed at the right, left-handed at the
 //!   left
 //! - Fits: both are 9/16 in x 20.
-//! - Does not fit: Cranks for 1/2 in pedals.
-//! - Not known: The pedals' thread is not told.
+//! - Does not fit: cranks for 1/2 in pedals.
+//! - Not known: the pedals' thread is not told.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, compare};
@@ -14,7 +14,8 @@ use crate::fact;
 use crate::finding::Severity;
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "common practice, no source: 9/16 in x 20 on adult bikes, right-handed at the right, left-handed at the left";
+pub const SOURCE: &str =
+    "common practice, no source: 9/16 in x 20 on adult bikes, right-handed at the right, left-handed at the left";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
 /// The kinds of part whose facts alone decide it.
@@ -43,7 +44,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
 }
 
-/// both are 9/16 in x 20.
+/// Both are 9/16 in x 20.
 pub fn fits(_: &mut Build) {}
 
 /// Cranks for 1/2 in pedals.

@@ -1,14 +1,14 @@
-//! The end plugs hold in this bar
+//! The end plugs hold in this bar.
 //!
 //! - Looks at: bore of the bar's ends, and the bores that each plug holds in.
 //! - Why: a plug that falls out leaves an open tube, which punches a disc out of whoever falls on it.
 //! - Source: the bores that the plug's maker names
 //! - Fits: plugs for 19.5 to 21.5 mm in a bore of 20.5.
-//! - Does not fit: A bar with a bore of 22.5 mm.
-//! - Not known: Nobody measured the bar's bore.
+//! - Does not fit: a bar with a bore of 22.5 mm.
+//! - Not known: nobody measured the bar's bore.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::{Severity, mm};
 use crate::model::Missing;
@@ -48,7 +48,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether the end plugs hold in the bar");
 }
 
-/// plugs for 19.5 to 21.5 mm in a bore of 20.5.
+/// Plugs for 19.5 to 21.5 mm in a bore of 20.5.
 pub fn fits(_: &mut Build) {}
 
 /// A bar with a bore of 22.5 mm.

@@ -1,15 +1,15 @@
-//! The power meter clears the chainstay
+//! The power meter clears the chainstay.
 //!
 //! - Looks at: where power is measured; the room that the meter wants at the left arm, and the room there is.
 //! - Why: a meter on the inside of the left arm stands towards the stay; where it touches, it shears off in the first
 //!   turn.
 //! - Source: the power meter maker's room, commonly 8 to 10 mm
 //! - Fits: 14 mm of room where 9 are wanted.
-//! - Does not fit: A frame with 6 mm of room.
-//! - Not known: Nobody measured the room between left arm and stay.
+//! - Does not fit: a frame with 6 mm of room.
+//! - Not known: nobody measured the room between left arm and stay.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::{Severity, mm};
 use crate::model::Missing;

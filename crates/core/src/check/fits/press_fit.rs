@@ -1,12 +1,12 @@
-//! Pressed cups are a little larger than their bore
+//! Pressed cups are a little larger than their bore.
 //!
 //! - Looks at: bore of the shell and outside diameter of the cups, where they are pressed in.
 //! - Why: with too little to press the cups creep and creak; with too much the shell is split and the bearing runs
 //!   tight.
 //! - Source: common practice, no source: cups 0.02 to 0.15 mm larger than the bore
 //! - Fits: cups that are screwed in: there is nothing to press.
-//! - Does not fit: Cups of 46.3 mm for a bore of 46.
-//! - Not known: The bore of a shell for pressed cups was not measured.
+//! - Does not fit: cups of 46.3 mm for a bore of 46.
+//! - Not known: the bore of a shell for pressed cups was not measured.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, take};
@@ -18,7 +18,10 @@ use crate::part::ShellHold;
 /// Where the limit or the custom comes from.
 pub const SOURCE: &str = "common practice, no source: cups 0.02 to 0.15 mm larger than the bore";
 /// How much it weighs.
-pub const WEIGHT: Weight = Weight::Other(Severity::Caution, "a hundredth of a millimetre is read by a steady hand only; it is to be measured again first");
+pub const WEIGHT: Weight = Weight::Other(
+    Severity::Caution,
+    "a hundredth of a millimetre is read by a steady hand only; it is to be measured again first",
+);
 /// The kinds of part whose facts alone decide it.
 pub const BETWEEN: &[&str] = &["frame", "bottom_bracket"];
 
@@ -58,7 +61,7 @@ const LEAST_MM: f64 = 0.02;
 /// The most.
 const MOST_MM: f64 = 0.15;
 
-/// cups that are screwed in: there is nothing to press.
+/// Cups that are screwed in: there is nothing to press.
 pub fn fits(_: &mut Build) {}
 
 /// Cups of 46.3 mm for a bore of 46.
@@ -70,4 +73,5 @@ pub fn does_not_fit(build: &mut Build) {
 }
 
 /// The bore of a shell for pressed cups was not measured.
-pub const NOT_KNOWN: Option<fn(&mut Build)> = Some(|build| build.parts.bottom_bracket.make("").hold = Some(ShellHold::Pressed.into()));
+pub const NOT_KNOWN: Option<fn(&mut Build)> =
+    Some(|build| build.parts.bottom_bracket.make("").hold = Some(ShellHold::Pressed.into()));

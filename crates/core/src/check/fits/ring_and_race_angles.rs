@@ -1,4 +1,4 @@
-//! Compression ring and crown race have the angles of their bearings
+//! Compression ring and crown race have the angles of their bearings.
 //!
 //! - Looks at: angle of the compression ring and inside the upper bearing; angle of the crown race and inside the
 //!   lower bearing.
@@ -6,8 +6,8 @@
 //!   first ride.
 //! - Source: common practice, no source: 36° and 45° do not mix, inside as outside
 //! - Fits: 36° above, 45° below.
-//! - Does not fit: A crown race of 36° in a bearing for 45°.
-//! - Not known: Nobody said which angle the compression ring has.
+//! - Does not fit: a crown race of 36° in a bearing for 45°.
+//! - Not known: nobody said which angle the compression ring has.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, take};
@@ -53,7 +53,11 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             );
         }
     }
-    out.not_known_as(Severity::Note, &lacking, "whether compression ring and crown race have the angles of their bearings");
+    out.not_known_as(
+        Severity::Note,
+        &lacking,
+        "whether compression ring and crown race have the angles of their bearings",
+    );
 }
 
 /// 36° above, 45° below.
@@ -65,4 +69,5 @@ pub fn does_not_fit(build: &mut Build) {
 }
 
 /// Nobody said which angle the compression ring has.
-pub const NOT_KNOWN: Option<fn(&mut Build)> = Some(|build| build.parts.headset.make("").compression_ring_angle_deg = None);
+pub const NOT_KNOWN: Option<fn(&mut Build)> =
+    Some(|build| build.parts.headset.make("").compression_ring_angle_deg = None);

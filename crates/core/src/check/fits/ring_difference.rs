@@ -1,4 +1,4 @@
-//! The derailleurs bridge the difference of the rings
+//! The derailleurs bridge the difference of the rings.
 //!
 //! - Looks at: the difference of outer and inner ring, and the largest that front and rear derailleur allow.
 //! - Why: with more the front cage lets the chain fall past the small ring, and the rear one cannot keep it tight
@@ -6,7 +6,7 @@
 //! - Source: the derailleur makers' largest difference
 //! - Fits: 52 and 36 where both allow 16.
 //! - Does not fit: 52 and 34.
-//! - Not known: The front derailleur's largest difference is not told.
+//! - Not known: the front derailleur's largest difference is not told.
 
 use crate::build::Build;
 use crate::check::words::and_list;

@@ -1,12 +1,12 @@
-//! The rings clear the chainstay
+//! The rings clear the chainstay.
 //!
 //! - Looks at: the rings, and the smallest and largest that the frame's maker allows; a single ring has a limit of its
 //!   own.
 //! - Why: a ring that is a few teeth too large saws into the stay when the frame twists in a sprint.
 //! - Source: the ring sizes that the frame's maker allows
 //! - Fits: 52 and 36 where 34 to 54 are allowed.
-//! - Does not fit: An outer ring of 56.
-//! - Not known: The frame's largest ring is not told.
+//! - Does not fit: an outer ring of 56.
+//! - Not known: the frame's largest ring is not told.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, take};
@@ -29,8 +29,11 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     if let Some(rings) = take(fact!(model.crankset, rings), &mut lacking) {
         let single = rings.len() == 1;
         let least = take(fact!(frame, ring_min), &mut lacking);
-        let (fact, most) =
-            if single { ("single_ring_max", fact!(frame, single_ring_max)) } else { ("ring_max", fact!(frame, ring_max)) };
+        let (fact, most) = if single {
+            ("single_ring_max", fact!(frame, single_ring_max))
+        } else {
+            ("ring_max", fact!(frame, ring_max))
+        };
         let most = take(most, &mut lacking);
         let large = rings.iter().max().filter(|outer| most.is_some_and(|most| **outer > most));
         let small = rings.iter().min().filter(|inner| least.is_some_and(|least| **inner < least));
@@ -40,7 +43,8 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
                 vec![model.crankset.at("rings"), frame.at(fact)],
                 format!("The frame does not allow a ring of {ring} teeth."),
                 format!("The ring has {ring} teeth and the frame's maker allows at {way} {limit}."),
-                "Choose rings within the frame's range; where the maker is silent, 3 mm must stay free at the stay.".into(),
+                "Choose rings within the frame's range; where the maker is silent, 3 mm must stay free at the stay."
+                    .into(),
             );
         }
     }

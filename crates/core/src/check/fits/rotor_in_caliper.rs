@@ -1,14 +1,14 @@
-//! Caliper, adapter and rotor are of one size
+//! Caliper, adapter and rotor are of one size.
 //!
 //! - Looks at: diameter of each rotor, and the rotor that its caliper suits with or without its adapter.
 //! - Why: 10 mm off, and the pads overhang the rotor or bite on its arms.
 //! - Source: common practice, no source: the rotor for which the caliper maker names the adapter
 //! - Fits: 160 in front and 140 behind, without adapters.
-//! - Does not fit: A front rotor of 140 under a caliper that suits 160.
-//! - Not known: Nobody said which rotor the caliper suits.
+//! - Does not fit: a front rotor of 140 under a caliper that suits 160.
+//! - Not known: nobody said which rotor the caliper suits.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::mm;
 use crate::model::Missing;
@@ -32,7 +32,9 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         } else {
             ("adapter_rotor", fact!(end.caliper, adapter_rotor_mm))
         };
-        let Some((rotor_mm, suits_mm)) = take(all((fact!(end.rotor, diameter_mm), suits)), &mut lacking) else { continue };
+        let Some((rotor_mm, suits_mm)) = take(all((fact!(end.rotor, diameter_mm), suits)), &mut lacking) else {
+            continue;
+        };
         if !compare::same_within(rotor_mm, suits_mm, 1.0) {
             let with = if plain { "without an adapter".to_owned() } else { format!("with «{adapter}»") };
             out.say(

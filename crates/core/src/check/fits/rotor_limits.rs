@@ -1,15 +1,15 @@
-//! The rotors are of a size that frame and fork allow
+//! The rotors are of a size that frame and fork allow.
 //!
 //! - Looks at: diameter of each rotor, and the smallest and largest that fork and frame allow.
 //! - Why: a larger rotor touches the stay or loads it beyond what it was tested for; a smaller one leaves the pads
 //!   half in the air.
 //! - Source: the rotor sizes that the makers of frame and fork allow
 //! - Fits: 160 in a fork for 160, 140 in a frame for 140 to 160.
-//! - Does not fit: A rear rotor of 180 mm.
-//! - Not known: The frame's largest rotor is not told.
+//! - Does not fit: a rear rotor of 180 mm.
+//! - Not known: the frame's largest rotor is not told.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::{About, mm};
 use crate::model::Missing;
@@ -39,7 +39,12 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             out.say(
                 vec![end.rotor.at("diameter"), About::path(&format!("{path}.{limit}"))],
                 format!("The {} rotor is of a size that the {holder} does not allow.", end.side.word()),
-                format!("It measures {} and the {holder}'s maker allows {} to {}.", mm(rotor_mm), mm(least_mm), mm(most_mm)),
+                format!(
+                    "It measures {} and the {holder}'s maker allows {} to {}.",
+                    mm(rotor_mm),
+                    mm(least_mm),
+                    mm(most_mm)
+                ),
                 format!("Choose a rotor of {} to {}.", mm(least_mm), mm(most_mm)),
             );
         }

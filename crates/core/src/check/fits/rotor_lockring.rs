@@ -1,15 +1,15 @@
-//! The lockrings are those of the hubs
+//! The lockrings are those of the hubs.
 //!
 //! - Looks at: the kind of lockring of each splined rotor, and the kind that its hub takes.
 //! - Why: some hubs have no room for a lockring with inner teeth round their axle; one with outer teeth may foul the
 //!   fork.
 //! - Source: common practice, no source: the lockring that the hub's maker names
 //! - Fits: inner teeth on both.
-//! - Does not fit: A lockring with outer teeth on a hub for inner.
-//! - Not known: Nobody said which lockring the hub takes.
+//! - Does not fit: a lockring with outer teeth on a hub for inner.
+//! - Not known: nobody said which lockring the hub takes.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::Severity;
 use crate::model::Missing;
@@ -18,7 +18,8 @@ use crate::part::RotorMount;
 /// Where the limit or the custom comes from.
 pub const SOURCE: &str = "common practice, no source: the lockring that the hub's maker names";
 /// How much it weighs.
-pub const WEIGHT: Weight = Weight::Other(Severity::Caution, "a lockring costs little; it is the hour at the stand that is lost");
+pub const WEIGHT: Weight =
+    Weight::Other(Severity::Caution, "a lockring costs little; it is the hour at the stand that is lost");
 /// The kinds of part whose facts alone decide it.
 pub const BETWEEN: &[&str] = &["rotor", "wheel"];
 
@@ -45,7 +46,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether the lockrings are those of the hubs");
 }
 
-/// inner teeth on both.
+/// Inner teeth on both.
 pub fn fits(_: &mut Build) {}
 
 /// A lockring with outer teeth on a hub for inner.

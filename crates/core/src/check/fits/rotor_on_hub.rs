@@ -1,22 +1,23 @@
-//! The rotors sit on these hubs
+//! The rotors sit on these hubs.
 //!
 //! - Looks at: how each rotor is fixed, how its hub carries one, and the adapter between them.
 //! - Why: a rotor for splines has no holes for six bolts; only the other way round is there an adapter.
 //! - Source: common practice, no source: six-bolt rotors go onto splines with an adapter, splined rotors onto six
 //!   bolts never
 //! - Fits: splined rotors on splined hubs.
-//! - Does not fit: A splined rotor for a hub with six bolts.
-//! - Not known: Nobody looked at the rear hub.
+//! - Does not fit: a splined rotor for a hub with six bolts.
+//! - Not known: nobody looked at the rear hub.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::field::Choice;
 use crate::model::Missing;
 use crate::part::RotorMount;
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "common practice, no source: six-bolt rotors go onto splines with an adapter, splined rotors onto six bolts never";
+pub const SOURCE: &str =
+    "common practice, no source: six-bolt rotors go onto splines with an adapter, splined rotors onto six bolts never";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
 /// The kinds of part whose facts alone decide it.
@@ -55,7 +56,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known(&lacking, "whether the rotors sit on their hubs");
 }
 
-/// splined rotors on splined hubs.
+/// Splined rotors on splined hubs.
 pub fn fits(_: &mut Build) {}
 
 /// A splined rotor for a hub with six bolts.

@@ -1,4 +1,4 @@
-//! The cups are screwed or pressed the way the shell is made
+//! The cups are screwed or pressed the way the shell is made.
 //!
 //! - Looks at: how the shell holds a bottom bracket and which way its threads run; the same of the bottom bracket.
 //! - Why: two thread patterns differ in nothing but the hand of the drive side; a cup forced in the wrong way ruins
@@ -6,8 +6,8 @@
 //! - Source: common practice, no source: one traditional pattern has a left-handed drive side, another is right-handed
 //!   on both
 //! - Fits: both have a left-handed thread at the drive side.
-//! - Does not fit: A bottom bracket that is right-handed on both sides.
-//! - Not known: Nobody looked which way the shell's threads run.
+//! - Does not fit: a bottom bracket that is right-handed on both sides.
+//! - Not known: nobody looked which way the shell's threads run.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all};
@@ -16,7 +16,8 @@ use crate::field::Choice;
 use crate::part::ShellHold;
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "common practice, no source: one traditional pattern has a left-handed drive side, another is right-handed on both";
+pub const SOURCE: &str =
+    "common practice, no source: one traditional pattern has a left-handed drive side, another is right-handed on both";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
 /// The kinds of part whose facts alone decide it.
@@ -35,12 +36,13 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             vec![model.frame.at("shell_threads"), model.bottom_bracket.at("hold")],
             "The bottom bracket is not held the way the shell is made.".into(),
             format!("The shell is «{}» and the bottom bracket is «{}».", shell.name(), cups.name()),
-            "Try each cup by hand for two turns before a tool touches it; it goes in freely or it is the wrong one.".into(),
+            "Try each cup by hand for two turns before a tool touches it; it goes in freely or it is the wrong one."
+                .into(),
         );
     }
 }
 
-/// both have a left-handed thread at the drive side.
+/// Both have a left-handed thread at the drive side.
 pub fn fits(_: &mut Build) {}
 
 /// A bottom bracket that is right-handed on both sides.

@@ -1,4 +1,4 @@
-//! The frame leads what moves the shifting
+//! The frame leads what moves the shifting.
 //!
 //! - Looks at: what moves the rear derailleur; whether the frame has stops and guides for cables, or holes and
 //!   grommets for wires.
@@ -6,8 +6,8 @@
 //!   be drilled.
 //! - Source: the frame maker's word on its routing
 //! - Fits: a wired derailleur and a frame with holes for wires.
-//! - Does not fit: A frame without holes for wires.
-//! - Not known: Nobody said whether wires can be run.
+//! - Does not fit: a frame without holes for wires.
+//! - Not known: nobody said whether wires can be run.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, take};
@@ -45,7 +45,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known(&lacking, "whether the frame leads what moves the shifting");
 }
 
-/// a wired derailleur and a frame with holes for wires.
+/// A wired derailleur and a frame with holes for wires.
 pub fn fits(_: &mut Build) {}
 
 /// A frame without holes for wires.

@@ -1,12 +1,12 @@
-//! The levers speak to the derailleurs
+//! The levers speak to the derailleurs.
 //!
 //! - Looks at: what moves the shifting of lever, rear and front derailleur: wires, radio or cables.
 //! - Why: a cable pulls nothing on a motor; a wired lever says nothing to a derailleur that listens by radio.
 //! - Source: common practice, no source: radio levers may speak to wired derailleurs through their unit; nothing else
 //!   mixes
 //! - Fits: everything is wired.
-//! - Does not fit: A rear derailleur that is pulled by a cable.
-//! - Not known: Nobody said what moves the rear derailleur.
+//! - Does not fit: a rear derailleur that is pulled by a cable.
+//! - Not known: nobody said what moves the rear derailleur.
 
 use crate::build::Build;
 use crate::check::words::and_list;
@@ -17,7 +17,8 @@ use crate::model::Missing;
 use crate::part::Shifting;
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "common practice, no source: radio levers may speak to wired derailleurs through their unit; nothing else mixes";
+pub const SOURCE: &str =
+    "common practice, no source: radio levers may speak to wired derailleurs through their unit; nothing else mixes";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
 /// The kinds of part whose facts alone decide it.
@@ -63,7 +64,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known(&lacking, "whether the levers move the derailleurs");
 }
 
-/// everything is wired.
+/// Everything is wired.
 pub fn fits(_: &mut Build) {}
 
 /// A rear derailleur that is pulled by a cable.

@@ -1,16 +1,16 @@
-//! All electronic parts are of one family
+//! All electronic parts are of one family.
 //!
 //! - Looks at: family and generation of levers, derailleurs and battery, where the shifting is electronic.
 //! - Why: two generations of one maker may share a plug and no word; a mixed system stays dead, and the bench finds it
 //!   out last.
 //! - Source: common practice, no source: family and generation named alike
 //! - Fits: all are «wired 12».
-//! - Does not fit: A rear derailleur of the generation before.
-//! - Not known: Nobody noted the family of the rear derailleur.
+//! - Does not fit: a rear derailleur of the generation before.
+//! - Not known: nobody noted the family of the rear derailleur.
 
 use crate::build::Build;
 use crate::check::words::and_list;
-use crate::check::{Case, Report, Weight, sentence, take, compare};
+use crate::check::{Case, Report, Weight, compare, sentence, take};
 use crate::fact;
 use crate::finding::{About, Severity};
 use crate::model::Missing;
@@ -58,7 +58,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether the electronic parts are of one family");
 }
 
-/// all are «wired 12».
+/// All are «wired 12».
 pub fn fits(_: &mut Build) {}
 
 /// A rear derailleur of the generation before.

@@ -1,11 +1,11 @@
-//! The rear derailleur is made for the smallest sprocket
+//! The rear derailleur is made for the smallest sprocket.
 //!
 //! - Looks at: the cassette's smallest sprocket and what the rear derailleur's maker allows there.
 //! - Why: on a smaller sprocket the cage cannot follow down; on a larger one the chain is slack in the fastest gears.
 //! - Source: the derailleur maker's range for the smallest sprocket
 //! - Fits: 11 teeth where 11 to 12 are allowed.
-//! - Does not fit: A smallest sprocket of 9.
-//! - Not known: The derailleur's range is not told.
+//! - Does not fit: a smallest sprocket of 9.
+//! - Not known: the derailleur's range is not told.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all};
@@ -47,8 +47,10 @@ pub fn fits(_: &mut Build) {}
 
 /// A smallest sprocket of 9.
 pub fn does_not_fit(build: &mut Build) {
-    build.parts.cassette.make("").sprockets = Some(Given { value: vec![9, 10, 11, 12, 13, 15, 17, 19, 22, 25, 28, 32], typed: String::new(), origin: None });
+    build.parts.cassette.make("").sprockets =
+        Some(Given { value: vec![9, 10, 11, 12, 13, 15, 17, 19, 22, 25, 28, 32], typed: String::new(), origin: None });
 }
 
 /// The derailleur's range is not told.
-pub const NOT_KNOWN: Option<fn(&mut Build)> = Some(|build| build.parts.rear_derailleur.make("").smallest_sprocket_max = None);
+pub const NOT_KNOWN: Option<fn(&mut Build)> =
+    Some(|build| build.parts.rear_derailleur.make("").smallest_sprocket_max = None);

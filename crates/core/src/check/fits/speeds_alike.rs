@@ -1,12 +1,12 @@
-//! Levers, derailleurs, cassette and chain are for the same number of speeds
+//! Levers, derailleurs, cassette and chain are for the same number of speeds.
 //!
 //! - Looks at: the speeds of right lever, rear and front derailleur, cassette, and chain.
 //! - Why: a lever that moves a step too far or a chain that is a tenth too wide never shifts cleanly, however long it
 //!   is adjusted.
 //! - Source: common practice, no source: one number of speeds throughout, unless a part's maker names another
 //! - Fits: 12 throughout.
-//! - Does not fit: A chain for 11 speeds.
-//! - Not known: The chain's speeds are not told.
+//! - Does not fit: a chain for 11 speeds.
+//! - Not known: the chain's speeds are not told.
 
 use crate::build::Build;
 use crate::check::words::and_list;
@@ -16,7 +16,8 @@ use crate::finding::About;
 use crate::model::Missing;
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "common practice, no source: one number of speeds throughout, unless a part's maker names another";
+pub const SOURCE: &str =
+    "common practice, no source: one number of speeds throughout, unless a part's maker names another";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
 /// The kinds of part whose facts alone decide it.
@@ -41,7 +42,8 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         .into_iter()
         .filter_map(|(name, about, speeds)| take(speeds, &mut lacking).map(|speeds| (name, about, speeds)))
         .map(|(name, about, speeds)| {
-            let stands_for = fact!(model.cassette, speeds).ok().filter(|_| name == "the chain" && chain_wanted == Some(speeds));
+            let stands_for =
+                fact!(model.cassette, speeds).ok().filter(|_| name == "the chain" && chain_wanted == Some(speeds));
             (name, about, stands_for.unwrap_or(speeds))
         })
         .collect();

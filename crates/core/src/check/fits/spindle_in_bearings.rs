@@ -1,11 +1,11 @@
-//! The spindle goes through these bearings
+//! The spindle goes through these bearings.
 //!
 //! - Looks at: outside diameter of the crankset's spindle and the spindle that the bottom bracket takes.
 //! - Why: a spindle that is a millimetre off does not go in, or hammers in the bearing until both are scrap.
 //! - Source: common practice, no source: spindle and bearing are named by the same diameter, within 0.1 mm
 //! - Fits: a spindle of 24 mm in a bottom bracket for 24.
-//! - Does not fit: A spindle of 30 mm.
-//! - Not known: The diameter of the spindle is not told.
+//! - Does not fit: a spindle of 30 mm.
+//! - Not known: the diameter of the spindle is not told.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, compare};
@@ -13,7 +13,8 @@ use crate::fact;
 use crate::finding::mm;
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "common practice, no source: spindle and bearing are named by the same diameter, within 0.1 mm";
+pub const SOURCE: &str =
+    "common practice, no source: spindle and bearing are named by the same diameter, within 0.1 mm";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
 /// The kinds of part whose facts alone decide it.
@@ -34,7 +35,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
 }
 
-/// a spindle of 24 mm in a bottom bracket for 24.
+/// A spindle of 24 mm in a bottom bracket for 24.
 pub fn fits(_: &mut Build) {}
 
 /// A spindle of 30 mm.

@@ -1,4 +1,4 @@
-//! The spindle is as long as bearings and spacers are wide
+//! The spindle is as long as bearings and spacers are wide.
 //!
 //! - Looks at: length of the spindle between its shoulders; width across the bearings with their spacers; what the
 //!   preload takes up.
@@ -6,17 +6,18 @@
 //! - Source: common practice, no source: spindle less bearings and spacers is between nothing and what the preload
 //!   takes up
 //! - Fits: a spindle of 90 mm on 86.5 mm of bearings, with a preload that takes up 5.
-//! - Does not fit: A spindle of 84 mm.
-//! - Not known: Nobody measured across the bearings.
+//! - Does not fit: a spindle of 84 mm.
+//! - Not known: nobody measured across the bearings.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::mm;
 use crate::model::Missing;
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "common practice, no source: spindle less bearings and spacers is between nothing and what the preload takes up";
+pub const SOURCE: &str =
+    "common practice, no source: spindle less bearings and spacers is between nothing and what the preload takes up";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
 /// The kinds of part whose facts alone decide it.
@@ -33,12 +34,19 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     let stack = take(stack, &mut lacking).map(|(bearings_mm, left_mm, right_mm)| bearings_mm + left_mm + right_mm);
     if let (Some(spindle_mm), Some(stack_mm)) = (spindle, stack) {
         let spare_mm = spindle_mm - stack_mm;
-        let (short, long) = (compare::falls_short(spare_mm, 0.0), preload.is_some_and(|most_mm| compare::exceeds(spare_mm, most_mm)));
+        let (short, long) =
+            (compare::falls_short(spare_mm, 0.0), preload.is_some_and(|most_mm| compare::exceeds(spare_mm, most_mm)));
         if short || long {
             let (way, action) = if short {
-                ("short", "Take spacers away if its maker allows it; otherwise this crankset does not go into this shell.")
+                (
+                    "short",
+                    "Take spacers away if its maker allows it; otherwise this crankset does not go into this shell.",
+                )
             } else {
-                ("long", "Add spacers by the crankset maker's own table, so that the chain line stays where it belongs.")
+                (
+                    "long",
+                    "Add spacers by the crankset maker's own table, so that the chain line stays where it belongs.",
+                )
             };
             let takes = preload.map_or_else(String::new, |most_mm| format!("; the preload takes up {}", mm(most_mm)));
             out.say(
@@ -52,7 +60,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known(&lacking, "whether the spindle is as long as the bearings are wide");
 }
 
-/// a spindle of 90 mm on 86.5 mm of bearings, with a preload that takes up 5.
+/// A spindle of 90 mm on 86.5 mm of bearings, with a preload that takes up 5.
 pub fn fits(_: &mut Build) {}
 
 /// A spindle of 84 mm.

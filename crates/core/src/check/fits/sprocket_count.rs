@@ -1,4 +1,4 @@
-//! The cassette has as many sprockets as it has speeds
+//! The cassette has as many sprockets as it has speeds.
 //!
 //! - Looks at: the list of sprockets and the number of speeds of the cassette.
 //! - Why: a list with a sprocket too many or too few was typed wrongly, and every gear and chain length comes out of
@@ -6,7 +6,7 @@
 //! - Source: identity: a speed is a sprocket
 //! - Fits: twelve sprockets and 12 speeds.
 //! - Does not fit: 12 speeds and eleven sprockets.
-//! - Not known: The sprockets are not listed.
+//! - Not known: the sprockets are not listed.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all};
@@ -37,12 +37,13 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
 }
 
-/// twelve sprockets and 12 speeds.
+/// Twelve sprockets and 12 speeds.
 pub fn fits(_: &mut Build) {}
 
 /// 12 speeds and eleven sprockets.
 pub fn does_not_fit(build: &mut Build) {
-    build.parts.cassette.make("").sprockets = Some(Given { value: vec![11, 12, 13, 14, 15, 17, 19, 21, 24, 27, 30], typed: String::new(), origin: None });
+    build.parts.cassette.make("").sprockets =
+        Some(Given { value: vec![11, 12, 13, 14, 15, 17, 19, 21, 24, 27, 30], typed: String::new(), origin: None });
 }
 
 /// The sprockets are not listed.

@@ -1,4 +1,4 @@
-//! The sprockets stand as far apart as the derailleur steps
+//! The sprockets stand as far apart as the derailleur steps.
 //!
 //! - Looks at: the cassette's spacing, and what is usual for its number of speeds.
 //! - Why: a lever moves the derailleur by the spacing of its own family; a cassette of another family drifts off it,
@@ -6,7 +6,7 @@
 //! - Source: from memory: 3.95 mm for 10 speeds, 3.7 for 11, 3.55 for 12, 3.3 for 13; within 0.15 mm
 //! - Fits: 3.6 mm and 12 speeds.
 //! - Does not fit: 3.95 mm and 12 speeds.
-//! - Not known: The spacing is not told.
+//! - Not known: the spacing is not told.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, compare};
@@ -16,7 +16,8 @@ use crate::finding::{Severity, figure};
 /// Where the limit or the custom comes from.
 pub const SOURCE: &str = "from memory: 3.95 mm for 10 speeds, 3.7 for 11, 3.55 for 12, 3.3 for 13; within 0.15 mm";
 /// How much it weighs.
-pub const WEIGHT: Weight = Weight::Other(Severity::Caution, "families differ by a tenth, and a few makers go their own way");
+pub const WEIGHT: Weight =
+    Weight::Other(Severity::Caution, "families differ by a tenth, and a few makers go their own way");
 /// The kinds of part whose facts alone decide it.
 pub const BETWEEN: &[&str] = &["cassette"];
 
@@ -27,7 +28,11 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     let (spacing_mm, speeds) = match facts {
         Ok(facts) => facts,
         Err(missing) => {
-            out.not_known_as(Severity::Note, &missing, "whether the sprockets stand as far apart as the derailleur steps");
+            out.not_known_as(
+                Severity::Note,
+                &missing,
+                "whether the sprockets stand as far apart as the derailleur steps",
+            );
             return;
         }
     };

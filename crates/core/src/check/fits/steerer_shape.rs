@@ -1,14 +1,14 @@
-//! The clamp is shaped as the steerer is
+//! The clamp is shaped as the steerer is.
 //!
 //! - Looks at: shape of the steerer, and the shape that the clamp of stem or one-piece cockpit takes.
 //! - Why: a round clamp on a steerer with a flat side bears on two lines and crushes it where nobody sees.
 //! - Source: common practice, no source: shapes named alike
 //! - Fits: both are round.
-//! - Does not fit: A steerer with a flat side in a round clamp.
-//! - Not known: Nobody said what the stem clamps.
+//! - Does not fit: a steerer with a flat side in a round clamp.
+//! - Not known: nobody said what the stem clamps.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::Severity;
 use crate::model::Missing;
@@ -42,7 +42,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether the clamp is shaped as the steerer is");
 }
 
-/// both are round.
+/// Both are round.
 pub fn fits(_: &mut Build) {}
 
 /// A steerer with a flat side in a round clamp.

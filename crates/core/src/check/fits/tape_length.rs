@@ -1,4 +1,4 @@
-//! The tape is long enough for this bar
+//! The tape is long enough for this bar.
 //!
 //! - Looks at: width, length, thickness and stretch of the tape; the bar's curve, width and tube, and where the tape
 //!   ends.
@@ -6,8 +6,8 @@
 //! - Source: common practice, no source: edges overlap by a sixth of the width or more; 120 mm for the tuck and the
 //!   lever
 //! - Fits: 2.1 m on a bar of 400 mm.
-//! - Does not fit: A roll of 1.3 m.
-//! - Not known: The roll was not measured.
+//! - Does not fit: a roll of 1.3 m.
+//! - Not known: the roll was not measured.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all};
@@ -15,7 +15,8 @@ use crate::fact;
 use crate::finding::{Severity, mm};
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "common practice, no source: edges overlap by a sixth of the width or more; 120 mm for the tuck and the lever";
+pub const SOURCE: &str =
+    "common practice, no source: edges overlap by a sixth of the width or more; 120 mm for the tuck and the lever";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::Other(Severity::Caution, "it can be wrapped all the same, further apart");
 /// The kinds of part whose facts alone decide it; none, as it needs more.
@@ -49,7 +50,11 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     let wound_mm = length_mm * stretched - TUCK_AND_LEVER_MM;
     let overlap_mm = width_mm - covered_mm * std::f64::consts::PI * (tube_mm + thick_mm) / wound_mm.max(1.0);
     if overlap_mm < width_mm / 6.0 {
-        let left = if overlap_mm > 0.0 { format!("the edges overlap by {}", mm(overlap_mm)) } else { "the bar shows between the turns".into() };
+        let left = if overlap_mm > 0.0 {
+            format!("the edges overlap by {}", mm(overlap_mm))
+        } else {
+            "the bar shows between the turns".into()
+        };
         out.say(
             vec![model.tape.at("length"), model.tape.at("width")],
             "The tape is short for this bar.".into(),

@@ -1,14 +1,14 @@
-//! The tube is of the tyre's size
+//! The tube is of the tyre's size.
 //!
 //! - Looks at: each tyre's nominal width, and the narrowest and widest tyre that its tube is made for.
 //! - Why: too large a tube folds and chafes through, too small a one is stretched thin and bursts at the first stone.
 //! - Source: the tube maker's range of tyre widths
 //! - Fits: 28, and what is for 23 to 40.
-//! - Does not fit: A tube for 18 to 25 in a tyre of 28.
-//! - Not known: The tube's range is not told.
+//! - Does not fit: a tube for 18 to 25 in a tyre of 28.
+//! - Not known: the tube's range is not told.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare, sizes};
+use crate::check::{Case, Report, Weight, all, compare, sizes, take};
 use crate::fact;
 use crate::finding::{figure, mm};
 use crate::model::Missing;

@@ -1,11 +1,11 @@
-//! A tyre without a tube has a rim that holds air
+//! A tyre without a tube has a rim that holds air.
 //!
 //! - Looks at: whether a tube is fitted, and whether the rim's bed is sealed; whether the tyre is made for it.
 //! - Why: air leaves through every spoke hole, and a tyre made for a tube lets go of the rim without one.
 //! - Source: common practice, no source: a sealed bed and a tubeless-ready tyre, or a tube
 //! - Fits: sealant in tubeless-ready tyres on sealed rims.
-//! - Does not fit: Sealant in a tyre that is made for a tube.
-//! - Not known: Nobody looked whether the rear rim is sealed.
+//! - Does not fit: sealant in a tyre that is made for a tube.
+//! - Not known: nobody looked whether the rear rim is sealed.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, take};
@@ -55,7 +55,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known(&lacking, "whether tyres and rims hold air without a tube");
 }
 
-/// sealant in tubeless-ready tyres on sealed rims.
+/// Sealant in tubeless-ready tyres on sealed rims.
 pub fn fits(_: &mut Build) {}
 
 /// Sealant in a tyre that is made for a tube.

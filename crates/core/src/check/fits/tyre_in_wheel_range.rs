@@ -1,15 +1,15 @@
-//! The wheel maker allows this width of tyre
+//! The wheel maker allows this width of tyre.
 //!
 //! - Looks at: each tyre's nominal width, and the narrowest and widest that the wheel's maker allows.
 //! - Why: the maker tested the bead with these widths and no others; beyond them there is neither warranty nor
 //!   insurance.
 //! - Source: the tyre widths that the wheel's maker allows
 //! - Fits: 28 where 25 to 35 are allowed.
-//! - Does not fit: A rear tyre of 23.
-//! - Not known: The rear wheel's narrowest tyre is not told.
+//! - Does not fit: a rear tyre of 23.
+//! - Not known: the rear wheel's narrowest tyre is not told.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare, sizes};
+use crate::check::{Case, Report, Weight, all, compare, sizes, take};
 use crate::fact;
 use crate::finding::{Severity, figure, mm};
 use crate::model::Missing;

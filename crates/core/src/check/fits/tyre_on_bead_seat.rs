@@ -1,4 +1,4 @@
-//! Tyre and rim have the same bead seat
+//! Tyre and rim have the same bead seat.
 //!
 //! - Looks at: the bead seat in each tyre's size, and the diameter of its rim's bead seat.
 //! - Why: a tyre for 630 slips over a rim for 622 and comes off; one for 584 never goes on. 622 is the only size of
@@ -6,11 +6,11 @@
 //! - Source: ISO 5775-1 (tyre and rim designations): the second figure of a tyre's size is the bead seat; 622 mm is
 //!   common to both
 //! - Fits: 28-622 on 622.
-//! - Does not fit: A front tyre for 584.
-//! - Not known: The front tyre's size was not read.
+//! - Does not fit: a front tyre for 584.
+//! - Not known: the front tyre's size was not read.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare, sizes};
+use crate::check::{Case, Report, Weight, all, compare, sizes, take};
 use crate::fact;
 use crate::finding::{figure, mm};
 use crate::model::Missing;

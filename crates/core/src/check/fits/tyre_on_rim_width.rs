@@ -1,4 +1,4 @@
-//! The tyre is neither too narrow nor too wide for the rim
+//! The tyre is neither too narrow nor too wide for the rim.
 //!
 //! - Looks at: each tyre's nominal width and its rim's inner width.
 //! - Why: on too wide a rim the tyre stands square and leaves the rim at a pothole; on too narrow a one it rolls over
@@ -7,10 +7,10 @@
 //!   from memory
 //! - Fits: 28 on 21.
 //! - Does not fit: 23 on a rim of 25.
-//! - Not known: Nobody measured the front rim's inner width.
+//! - Not known: nobody measured the front rim's inner width.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare, sizes};
+use crate::check::{Case, Report, Weight, all, compare, sizes, take};
 use crate::fact;
 use crate::finding::{figure, mm};
 use crate::model::Missing;

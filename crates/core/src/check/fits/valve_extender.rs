@@ -1,12 +1,12 @@
-//! An extender goes where the valve's core was
+//! An extender goes where the valve's core was.
 //!
 //! - Looks at: the length that an extender adds to each valve, and whether its core can be taken out.
 //! - Why: an extender screwed over a closed core either leaks or cannot be let down; the core must be able to come
 //!   out.
 //! - Source: common practice, no source: extenders between valve and core
 //! - Fits: no extender.
-//! - Does not fit: An extender of 30 mm on a valve whose core stays in.
-//! - Not known: Nobody looked whether the core comes out.
+//! - Does not fit: an extender of 30 mm on a valve whose core stays in.
+//! - Not known: nobody looked whether the core comes out.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, take};
@@ -42,7 +42,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known(&lacking, "whether the extenders can be fitted");
 }
 
-/// no extender.
+/// No extender.
 pub fn fits(_: &mut Build) {}
 
 /// An extender of 30 mm on a valve whose core stays in.

@@ -1,15 +1,15 @@
-//! The valve goes through its hole and does not rattle in it
+//! The valve goes through its hole and does not rattle in it.
 //!
 //! - Looks at: the kind of each valve and the diameter of its hole in the rim.
 //! - Why: a wide valve does not go through a narrow hole; a narrow one in a wide hole tilts, tears at its foot and
 //!   rattles.
 //! - Source: common practice, no source: holes of 6.2 to 7 mm for the narrow valve, 8.2 to 9 for the wide one
 //! - Fits: narrow valves in holes of 6.6 mm.
-//! - Does not fit: A wide valve.
-//! - Not known: Nobody measured the rear valve hole.
+//! - Does not fit: a wide valve.
+//! - Not known: nobody measured the rear valve hole.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::field::Choice;
 use crate::finding::{Severity, mm};
@@ -17,7 +17,8 @@ use crate::model::Missing;
 use crate::part::ValveKind;
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "common practice, no source: holes of 6.2 to 7 mm for the narrow valve, 8.2 to 9 for the wide one";
+pub const SOURCE: &str =
+    "common practice, no source: holes of 6.2 to 7 mm for the narrow valve, 8.2 to 9 for the wide one";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
 /// The kinds of part whose facts alone decide it.
@@ -40,7 +41,10 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         let tight = compare::falls_short(hole_mm, least_mm);
         if tight || compare::exceeds(hole_mm, most_mm) {
             let (what, action) = if tight {
-                ("does not go through its hole", "Fit a tube or valve of the other kind; a carbon rim is never drilled.")
+                (
+                    "does not go through its hole",
+                    "Fit a tube or valve of the other kind; a carbon rim is never drilled.",
+                )
             } else {
                 ("is loose in its hole", "Put a sleeve for the narrow valve into the hole.")
             };
@@ -56,7 +60,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether the valves go through their holes");
 }
 
-/// narrow valves in holes of 6.6 mm.
+/// Narrow valves in holes of 6.6 mm.
 pub fn fits(_: &mut Build) {}
 
 /// A wide valve.

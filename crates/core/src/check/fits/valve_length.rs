@@ -1,14 +1,14 @@
-//! The valve stands far enough out of the rim
+//! The valve stands far enough out of the rim.
 //!
 //! - Looks at: length of each valve with its extender, and the way through the rim.
 //! - Why: with less than 15 mm outside no pump takes hold; it is found out on the morning of the race.
 //! - Source: common practice, no source: the way through the rim and 15 mm more
 //! - Fits: 62 mm through 42.
-//! - Does not fit: A valve of 48 mm.
-//! - Not known: Nobody measured the way through the front rim.
+//! - Does not fit: a valve of 48 mm.
+//! - Not known: nobody measured the way through the front rim.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::{Severity, mm};
 use crate::model::Missing;
@@ -35,12 +35,17 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         let extender_mm = fact!(end.tube, extender_mm).unwrap_or(0.0);
         let outside_mm = valve_mm + extender_mm - bed_mm;
         if compare::falls_short(outside_mm, LEAST_OUTSIDE_MM) {
-            let shown = if outside_mm > 0.0 { format!("{} stand out", mm(outside_mm)) } else { "nothing stands out".into() };
+            let shown =
+                if outside_mm > 0.0 { format!("{} stand out", mm(outside_mm)) } else { "nothing stands out".into() };
             let wanted_mm = bed_mm + LEAST_OUTSIDE_MM;
             out.say(
                 vec![end.tube.at("valve_length"), end.wheel.at("valve_bed")],
                 format!("The {} valve is too short for its rim.", end.side.word()),
-                format!("It is {} long and the way through the rim takes {}; {shown}.", mm(valve_mm + extender_mm), mm(bed_mm)),
+                format!(
+                    "It is {} long and the way through the rim takes {}; {shown}.",
+                    mm(valve_mm + extender_mm),
+                    mm(bed_mm)
+                ),
                 format!("Fit a valve of {} or more, or an extender.", mm(wanted_mm)),
             );
         }

@@ -1,11 +1,11 @@
-//! A worn chain does not meet a new cassette or new rings
+//! A worn chain does not meet a new cassette or new rings.
 //!
 //! - Looks at: the chain's elongation, and the condition of cassette and crankset.
 //! - Why: a stretched chain bites hooks into new teeth within weeks, and the new cassette is scrap with the old chain.
 //! - Source: common practice, no source: 0.5 % from 11 speeds on, 0.75 % below
 //! - Fits: a new chain on a new cassette.
-//! - Does not fit: A chain elongated by 0.7 % on a new cassette.
-//! - Not known: Nobody measured the chain.
+//! - Does not fit: a chain elongated by 0.7 % on a new cassette.
+//! - Not known: nobody measured the chain.
 
 use crate::build::Build;
 use crate::check::words::and_list;
@@ -65,7 +65,7 @@ fn limit_percent(speeds: u32) -> f64 {
     if speeds >= 11 { 0.5 } else { 0.75 }
 }
 
-/// a new chain on a new cassette.
+/// A new chain on a new cassette.
 pub fn fits(_: &mut Build) {}
 
 /// A chain elongated by 0.7 % on a new cassette.

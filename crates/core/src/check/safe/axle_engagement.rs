@@ -1,11 +1,11 @@
-//! The through axles hold by enough turns
+//! The through axles hold by enough turns.
 //!
 //! - Looks at: length and pitch of each axle's thread.
 //! - Why: an axle that holds by a few turns strips them in the fork, and the wheel is then held by nothing.
 //! - Source: common practice, no source: eight turns or more
 //! - Fits: 14 mm at 1.5 in front, at 1 behind.
-//! - Does not fit: A front axle with 9 mm of thread.
-//! - Not known: Nobody measured the front axle's thread.
+//! - Does not fit: a front axle with 9 mm of thread.
+//! - Not known: nobody measured the front axle's thread.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, take};
@@ -37,7 +37,10 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
                 format!("The {} axle holds by too few turns.", end.side.word()),
                 format!(
                     "Its thread of {} at a pitch of {} mm makes {} turns; {} are wanted.",
-                    mm(thread_mm), figure(pitch_mm, 2), figure(turns, 1), figure(LEAST_TURNS, 0)
+                    mm(thread_mm),
+                    figure(pitch_mm, 2),
+                    figure(turns, 1),
+                    figure(LEAST_TURNS, 0)
                 ),
                 "Count the turns as it goes in, and use the axle that the maker of fork or frame names.".into(),
             );

@@ -1,11 +1,11 @@
-//! Both ends of the bar are closed
+//! Both ends of the bar are closed.
 //!
 //! - Looks at: whether an end plug is listed for each side, once the bike is on the stand.
 //! - Why: an open tube punches a disc out of whoever falls on it; races refuse the bike at the start.
 //! - Source: ISO 4210-2, from memory: the ends of a handlebar are closed by plugs or grips; race bodies ask the same
 //! - Fits: a plug on each side.
-//! - Does not fit: No plug on the left.
-//! - Not known: Nothing; a plug is listed or it is not.
+//! - Does not fit: no plug on the left.
+//! - Not known: nothing; a plug is listed or it is not.
 
 use crate::build::{Build, Stage};
 use crate::check::words::and_list;
@@ -13,7 +13,8 @@ use crate::check::{Case, Report, Weight};
 use crate::finding::About;
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "ISO 4210-2, from memory: the ends of a handlebar are closed by plugs or grips; race bodies ask the same";
+pub const SOURCE: &str =
+    "ISO 4210-2, from memory: the ends of a handlebar are closed by plugs or grips; race bodies ask the same";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
 /// The kinds of part whose facts alone decide it; none, as it needs more.
@@ -22,7 +23,8 @@ pub const BETWEEN: &[&str] = &[];
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {
     let model = case.model;
-    let built = model.build.job.stage.as_ref().is_some_and(|stage| matches!(stage.value, Stage::OnTheStand | Stage::Finished));
+    let built =
+        model.build.job.stage.as_ref().is_some_and(|stage| matches!(stage.value, Stage::OnTheStand | Stage::Finished));
     let open: Vec<(&str, &str)> = [("left", &model.end_plug_left), ("right", &model.end_plug_right)]
         .into_iter()
         .filter(|(_, plug)| plug.part.is_none())
@@ -40,7 +42,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
 }
 
-/// a plug on each side.
+/// A plug on each side.
 pub fn fits(_: &mut Build) {}
 
 /// No plug on the left.

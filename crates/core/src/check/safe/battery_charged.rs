@@ -1,12 +1,12 @@
-//! The battery is charged at hand-over
+//! The battery is charged at hand-over.
 //!
 //! - Looks at: how far the build has come, and the battery's charge as read.
 //! - Why: at low charge the front derailleur stops first, with the chain on the small ring, on the customer's first
 //!   ride.
 //! - Source: common practice, no source: charge again below 25 %; hand over full
-//! - Fits: It reads 95 %.
+//! - Fits: it reads 95 %.
 //! - Does not fit: 20 % on a finished bike.
-//! - Not known: Nobody read the charge.
+//! - Not known: nobody read the charge.
 
 use crate::build::{Build, Stage};
 use crate::check::{Case, Report, Weight};

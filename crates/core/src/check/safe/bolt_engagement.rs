@@ -1,15 +1,15 @@
-//! Caliper bolts hold by enough thread
+//! Caliper bolts hold by enough thread.
 //!
 //! - Looks at: the length of each caliper's bolts inside the thread, once mounted.
 //! - Why: the bolt's length goes by the thickness of the stay: too long it bottoms and clamps nothing, too short it
 //!   strips the thread.
 //! - Source: from memory: an M5 bolt in light alloy holds by one and a half diameters, 7.5 mm
 //! - Fits: 9 mm of thread.
-//! - Does not fit: Rear bolts that hold by 5 mm.
-//! - Not known: Nobody counted the turns of the front bolts.
+//! - Does not fit: rear bolts that hold by 5 mm.
+//! - Not known: nobody counted the turns of the front bolts.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, take, compare};
+use crate::check::{Case, Report, Weight, compare, take};
 use crate::fact;
 use crate::finding::{Severity, mm};
 use crate::model::Missing;

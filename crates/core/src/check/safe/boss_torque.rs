@@ -1,15 +1,15 @@
-//! The bottle bosses bear what their screws are tightened to
+//! The bottle bosses bear what their screws are tightened to.
 //!
 //! - Looks at: what the maker of each bottle cage states for its screws, and what the frame allows at the bosses.
 //! - Why: a boss that spins in a carbon tube costs a frame repair, for a part of a few grams.
 //! - Source: common practice, no source: where two parts are joined, the lower of their limits counts
 //! - Fits: 2 N·m stated, 2.5 allowed.
-//! - Does not fit: A cage with 4 N·m.
-//! - Not known: The frame's limit is not told.
+//! - Does not fit: a cage with 4 N·m.
+//! - Not known: the frame's limit is not told.
 
 use crate::build::Build;
 use crate::check::words::nm;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::{About, Severity};
 use crate::model::Missing;

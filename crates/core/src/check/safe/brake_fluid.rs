@@ -1,4 +1,4 @@
-//! Lever, hose and caliper hold the same fluid
+//! Lever, hose and caliper hold the same fluid.
 //!
 //! - Looks at: what moves the brake at each lever, in each hose and at each caliper that it works.
 //! - Why: mineral oil and glycol fluid swell each other's seals: the brake feels right on the stand and fails on a
@@ -6,8 +6,8 @@
 //! - Source: the brake makers' word: mineral oil and fluid to a DOT grade never meet; nothing but the maker's own
 //!   fluid
 //! - Fits: mineral oil throughout.
-//! - Does not fit: A rear caliper for DOT fluid under a lever for mineral oil.
-//! - Not known: Nobody read what the front caliper holds.
+//! - Does not fit: a rear caliper for DOT fluid under a lever for mineral oil.
+//! - Not known: nobody read what the front caliper holds.
 
 use crate::build::Build;
 use crate::check::words::and_list;
@@ -20,7 +20,8 @@ use crate::number::Side;
 use crate::part::{BrakeFluid, BrakedWheel};
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "the brake makers' word: mineral oil and fluid to a DOT grade never meet; nothing but the maker's own fluid";
+pub const SOURCE: &str =
+    "the brake makers' word: mineral oil and fluid to a DOT grade never meet; nothing but the maker's own fluid";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
 /// The kinds of part whose facts alone decide it.
@@ -60,7 +61,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known(&lacking, "whether lever, hose and caliper hold the same fluid");
 }
 
-/// mineral oil throughout.
+/// Mineral oil throughout.
 pub fn fits(_: &mut Build) {}
 
 /// A rear caliper for DOT fluid under a lever for mineral oil.

@@ -1,4 +1,4 @@
-//! The front brake is at the hand that the law prescribes, or the rider signed for the other
+//! The front brake is at the hand that the law prescribes, or the rider signed for the other.
 //!
 //! - Looks at: the hand agreed with the rider, and the hand that law prescribes where the bike is supplied.
 //! - Why: some countries prescribe a side for new bikes and exempt bespoke race bikes; whoever lends or sells it must
@@ -6,8 +6,8 @@
 //! - Source: the law of the country where it is supplied, as the workshop noted it; some exempt bespoke competition
 //!   bikes
 //! - Fits: right is agreed and right is prescribed.
-//! - Does not fit: Left is prescribed.
-//! - Not known: Nobody asked whether the law prescribes a side.
+//! - Does not fit: left is prescribed.
+//! - Not known: nobody asked whether the law prescribes a side.
 
 use crate::build::{Build, Hand};
 use crate::check::{Case, Report, Weight, take};
@@ -17,9 +17,11 @@ use crate::finding::{About, Severity};
 use crate::model::{Missing, Place};
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "the law of the country where it is supplied, as the workshop noted it; some exempt bespoke competition bikes";
+pub const SOURCE: &str =
+    "the law of the country where it is supplied, as the workshop noted it; some exempt bespoke competition bikes";
 /// How much it weighs.
-pub const WEIGHT: Weight = Weight::Other(Severity::Caution, "an exemption may hold, and that is for the workshop to say");
+pub const WEIGHT: Weight =
+    Weight::Other(Severity::Caution, "an exemption may hold, and that is for the workshop to say");
 /// The kinds of part whose facts alone decide it; none, as it needs more.
 pub const BETWEEN: &[&str] = &[];
 
@@ -44,7 +46,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether the law prescribes a hand for the front brake");
 }
 
-/// right is agreed and right is prescribed.
+/// Right is agreed and right is prescribed.
 pub fn fits(_: &mut Build) {}
 
 /// Left is prescribed.

@@ -1,12 +1,12 @@
-//! Where carbon is clamped there is carbon paste and no grease
+//! Where carbon is clamped there is carbon paste and no grease.
 //!
 //! - Looks at: material of post, bar and frame, and what goes between post and frame and between bar and stem.
 //! - Why: greased carbon slips, and whoever tightens it until it holds crushes it; with paste it holds at a lower
 //!   torque.
 //! - Source: common practice, no source: paste with grains wherever carbon is clamped; never grease there
 //! - Fits: paste at post and bar.
-//! - Does not fit: Grease on a carbon post.
-//! - Not known: Nobody noted what goes onto the bar.
+//! - Does not fit: grease on a carbon post.
+//! - Not known: nobody noted what goes onto the bar.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, take};
@@ -28,9 +28,21 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     let model = case.model;
     let mut lacking = Missing::default();
     let frame = fact!(model.frame, material);
-    let mut joints = vec![("post", model.post.at("compound"), fact!(model.post, material), fact!(model.post, compound), Some(frame))];
+    let mut joints = vec![(
+        "post",
+        model.post.at("compound"),
+        fact!(model.post, material),
+        fact!(model.post, compound),
+        Some(frame),
+    )];
     if !model.one_piece() {
-        joints.push(("bar", model.bar.at("clamp_compound"), fact!(model.bar, material), fact!(model.bar, clamp_compound), None));
+        joints.push((
+            "bar",
+            model.bar.at("clamp_compound"),
+            fact!(model.bar, material),
+            fact!(model.bar, clamp_compound),
+            None,
+        ));
     }
     for (name, at, material, compound, holder) in joints {
         let material = take(material, &mut lacking);
@@ -54,7 +66,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether there is paste where carbon is clamped");
 }
 
-/// paste at post and bar.
+/// Paste at post and bar.
 pub fn fits(_: &mut Build) {}
 
 /// Grease on a carbon post.

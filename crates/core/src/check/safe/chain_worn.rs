@@ -1,12 +1,12 @@
-//! The chain is not stretched beyond its limit
+//! The chain is not stretched beyond its limit.
 //!
 //! - Looks at: the chain's elongation and its number of speeds.
 //! - Why: a stretched chain wears every sprocket it runs on, skips under load and breaks sooner.
 //! - Source: common practice, no source: 0.5 % from 11 speeds on, 0.75 % below, by a gauge that does not count roller
 //!   play
 //! - Fits: a new chain.
-//! - Does not fit: An elongation of 0.6 %.
-//! - Not known: Nobody measured the chain.
+//! - Does not fit: an elongation of 0.6 %.
+//! - Not known: nobody measured the chain.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all};
@@ -14,7 +14,8 @@ use crate::fact;
 use crate::finding::{Severity, figure};
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "common practice, no source: 0.5 % from 11 speeds on, 0.75 % below, by a gauge that does not count roller play";
+pub const SOURCE: &str =
+    "common practice, no source: 0.5 % from 11 speeds on, 0.75 % below, by a gauge that does not count roller play";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::Other(Severity::Caution, "it rides on; it costs the teeth under it");
 /// The kinds of part whose facts alone decide it.
@@ -46,7 +47,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
 }
 
-/// a new chain.
+/// A new chain.
 pub fn fits(_: &mut Build) {}
 
 /// An elongation of 0.6 %.

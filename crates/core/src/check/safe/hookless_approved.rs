@@ -1,4 +1,4 @@
-//! A rim without hooks has a tyre that is approved for it
+//! A rim without hooks has a tyre that is approved for it.
 //!
 //! - Looks at: how each rim holds the bead; whether the tyre is tubeless-ready, and approved for rims without hooks.
 //! - Why: without hooks nothing but the bead itself holds the tyre; one that is not made for it leaves the rim all at
@@ -6,8 +6,8 @@
 //! - Source: common practice, no source: only tyres that their maker approves for rims without hooks, and tubeless
 //!   ones only
 //! - Fits: rims with hooks.
-//! - Does not fit: A tyre that is not approved on a rim without hooks.
-//! - Not known: A rim without hooks, and nobody knows whether the tyre is approved.
+//! - Does not fit: a tyre that is not approved on a rim without hooks.
+//! - Not known: a rim without hooks, and nobody knows whether the tyre is approved.
 
 use crate::build::Build;
 use crate::check::words::and_list;
@@ -18,7 +18,8 @@ use crate::model::Missing;
 use crate::part::{RimBead, TyreKind};
 
 /// Where the limit or the custom comes from.
-pub const SOURCE: &str = "common practice, no source: only tyres that their maker approves for rims without hooks, and tubeless ones only";
+pub const SOURCE: &str =
+    "common practice, no source: only tyres that their maker approves for rims without hooks, and tubeless ones only";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
 /// The kinds of part whose facts alone decide it.
@@ -53,7 +54,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known(&lacking, "whether the tyres may be ridden on these rims");
 }
 
-/// rims with hooks.
+/// Rims with hooks.
 pub fn fits(_: &mut Build) {}
 
 /// A tyre that is not approved on a rim without hooks.

@@ -1,11 +1,11 @@
-//! Whoever rides latex knows to inflate in the morning
+//! Whoever rides latex knows to inflate in the morning.
 //!
 //! - Looks at: the kind of each tube.
 //! - Why: latex loses half a bar to one and a half in a night; who does not know rides to the start on a soft tyre.
 //! - Source: common practice, no source: 0.5 to 1.5 bar a day
 //! - Fits: sealant and no tube.
-//! - Does not fit: A latex tube in front.
-//! - Not known: Nobody said what kind the rear tube is.
+//! - Does not fit: a latex tube in front.
+//! - Not known: nobody said what kind the rear tube is.
 
 use crate::build::Build;
 use crate::check::words::and_list;
@@ -46,7 +46,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether a tube is of latex");
 }
 
-/// sealant and no tube.
+/// Sealant and no tube.
 pub fn fits(_: &mut Build) {}
 
 /// A latex tube in front.

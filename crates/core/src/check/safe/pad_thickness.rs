@@ -1,15 +1,15 @@
-//! The pads are thicker than their least
+//! The pads are thicker than their least.
 //!
 //! - Looks at: thickness of each caliper's pads without their plates, and the thickness at which its maker wants them
 //!   gone.
 //! - Why: a pad worn to its plate brakes metal on metal: it stops nothing and scraps the rotor on one descent.
 //! - Source: the least thickness that the brake's maker states, commonly 0.5 mm
 //! - Fits: 3.9 mm, least 0.5.
-//! - Does not fit: Rear pads of 0.4 mm.
-//! - Not known: Nobody measured the front pads.
+//! - Does not fit: rear pads of 0.4 mm.
+//! - Not known: nobody measured the front pads.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::{Severity, mm};
 use crate::model::Missing;

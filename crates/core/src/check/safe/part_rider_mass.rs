@@ -1,12 +1,12 @@
-//! Bar, stem, post, saddle and pedals carry this rider
+//! Bar, stem, post, saddle and pedals carry this rider.
 //!
 //! - Looks at: the rider's mass, and the heaviest rider that the makers of bar or one-piece cockpit, stem, post,
 //!   saddle and pedals allow.
 //! - Why: the lightest parts are tested for light riders; the limit stands in small print and nowhere on the part.
 //! - Source: the limits that the makers of these parts state
 //! - Fits: 68 kg, where the lowest limit is 110.
-//! - Does not fit: A saddle for riders up to 65 kg.
-//! - Not known: The post's limit is not told.
+//! - Does not fit: a saddle for riders up to 65 kg.
+//! - Not known: the post's limit is not told.
 
 use crate::build::Build;
 use crate::check::words::{and_list, kg};

@@ -1,15 +1,15 @@
-//! The post bears what the seat clamp is tightened to
+//! The post bears what the seat clamp is tightened to.
 //!
 //! - Looks at: what the frame's maker states at the seat clamp, and what the post allows there.
 //! - Why: a post that is squeezed beyond its limit breaks at the collar, under the rider.
 //! - Source: common practice, no source: where two parts are clamped, the lower of their limits counts
 //! - Fits: 5.5 N·m stated, 6 allowed.
-//! - Does not fit: A post that allows 4 N·m.
-//! - Not known: The post's limit is not told.
+//! - Does not fit: a post that allows 4 N·m.
+//! - Not known: the post's limit is not told.
 
 use crate::build::Build;
 use crate::check::words::nm;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::Severity;
 use crate::model::Missing;

@@ -1,4 +1,4 @@
-//! No tyre is blown up beyond its lowest limit
+//! No tyre is blown up beyond its lowest limit.
 //!
 //! - Looks at: the pressure set for each tyre; the highest of tyre and rim, and 5 bar where the rim has no hooks; the
 //!   tyre's lowest.
@@ -8,7 +8,7 @@
 //!   as reported
 //! - Fits: 4.7 and 4.9 bar, where tyre and rim allow 6.9.
 //! - Does not fit: 8 bar in front.
-//! - Not known: The front tyre's highest pressure was not read.
+//! - Not known: the front tyre's highest pressure was not read.
 
 use crate::build::Build;
 use crate::check::words::bar_of;
@@ -34,8 +34,10 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         ("pressure_rear", fact!(model.settings, pressure_rear_kpa)),
     ]) {
         let (setting, set) = set;
-        let tyre = take(fact!(end.tyre, pressure_max_kpa), &mut lacking).map(|most| (most, "tyre", end.tyre.at("pressure_max")));
-        let rim = take(fact!(end.wheel, pressure_max_kpa), &mut lacking).map(|most| (most, "rim", end.wheel.at("pressure_max")));
+        let tyre = take(fact!(end.tyre, pressure_max_kpa), &mut lacking)
+            .map(|most| (most, "tyre", end.tyre.at("pressure_max")));
+        let rim = take(fact!(end.wheel, pressure_max_kpa), &mut lacking)
+            .map(|most| (most, "rim", end.wheel.at("pressure_max")));
         let bead = take(fact!(end.wheel, bead), &mut lacking).filter(|bead| *bead == RimBead::Hookless);
         let hookless = bead.map(|_| (HOOKLESS_KPA, "rim without hooks", end.wheel.at("bead")));
         let lowest = [tyre, rim, hookless].into_iter().flatten().min_by(|a, b| a.0.total_cmp(&b.0));
@@ -54,7 +56,11 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             out.say(
                 vec![end.tyre.at("pressure_min"), about],
                 format!("The {side} tyre is below the lowest pressure printed on it."),
-                format!("It wants {} at least, and {} are to be ridden.", bar_of(least_kpa), bar_of(set.unwrap_or(most_kpa))),
+                format!(
+                    "It wants {} at least, and {} are to be ridden.",
+                    bar_of(least_kpa),
+                    bar_of(set.unwrap_or(most_kpa))
+                ),
                 "Set a pressure between the limits, or fit a tyre and rim whose limits leave room.".into(),
             );
         }

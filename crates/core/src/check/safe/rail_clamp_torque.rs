@@ -1,15 +1,15 @@
-//! The rails bear what their clamp is tightened to
+//! The rails bear what their clamp is tightened to.
 //!
 //! - Looks at: what the post's maker states at the rail clamp, and what the saddle's rails allow.
 //! - Why: carbon rails crack in the clamp where nobody looks, and break on a pothole.
 //! - Source: common practice, no source: where two parts are clamped, the lower of their limits counts
 //! - Fits: 8 N·m stated, 9 allowed.
-//! - Does not fit: Rails that allow 6 N·m.
-//! - Not known: The saddle's limit is not told.
+//! - Does not fit: rails that allow 6 N·m.
+//! - Not known: the saddle's limit is not told.
 
 use crate::build::Build;
 use crate::check::words::nm;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::Severity;
 use crate::model::Missing;

@@ -1,12 +1,12 @@
-//! A day is agreed on which every bolt is looked at again
+//! A day is agreed on which every bolt is looked at again.
 //!
 //! - Looks at: how far the build has come, and the day agreed for the re-check.
 //! - Why: bolts settle in the first hours; a stem that was right on the stand is loose after 200 km, and nobody looks
 //!   unless a day was named.
 //! - Source: common practice, no source: after two to four weeks, or 100 to 300 km
 //! - Fits: a day three weeks after hand-over.
-//! - Does not fit: A finished bike without a day.
-//! - Not known: Nothing; a day is agreed or it is not.
+//! - Does not fit: a finished bike without a day.
+//! - Not known: nothing; a day is agreed or it is not.
 
 use crate::build::{Build, Stage};
 use crate::check::{Case, Report, Weight};
@@ -34,7 +34,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
 }
 
-/// a day three weeks after hand-over.
+/// A day three weeks after hand-over.
 pub fn fits(_: &mut Build) {}
 
 /// A finished bike without a day.

@@ -1,15 +1,15 @@
-//! The rotors are thicker than their least
+//! The rotors are thicker than their least.
 //!
 //! - Looks at: thickness of each rotor at its thinnest place, or as new, and the thickness at which its maker wants it
 //!   gone.
 //! - Why: a thin rotor overheats, warps and breaks, and its pads come out so far that the pistons leave their seals.
 //! - Source: the least thickness that is stamped on the rotor
 //! - Fits: new rotors of 1.8 mm, least 1.5.
-//! - Does not fit: A used rotor of 1.4 mm.
-//! - Not known: A used rotor that nobody measured.
+//! - Does not fit: a used rotor of 1.4 mm.
+//! - Not known: a used rotor that nobody measured.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, take, compare};
+use crate::check::{Case, Report, Weight, compare, take};
 use crate::fact;
 use crate::finding::{Severity, figure};
 use crate::model::Missing;
@@ -48,7 +48,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
 /// With less than this above the least, a rotor is near its end.
 const NEARLY_MM: f64 = 0.1;
 
-/// new rotors of 1.8 mm, least 1.5.
+/// New rotors of 1.8 mm, least 1.5.
 pub fn fits(_: &mut Build) {}
 
 /// A used rotor of 1.4 mm.
@@ -59,4 +59,5 @@ pub fn does_not_fit(build: &mut Build) {
 }
 
 /// A used rotor that nobody measured.
-pub const NOT_KNOWN: Option<fn(&mut Build)> = Some(|build| build.parts.rotor.make("front").condition = Some(Condition::UsedWorn.into()));
+pub const NOT_KNOWN: Option<fn(&mut Build)> =
+    Some(|build| build.parts.rotor.make("front").condition = Some(Condition::UsedWorn.into()));

@@ -1,12 +1,12 @@
-//! The sealant is still wet on the day of the race
+//! The sealant is still wet on the day of the race.
 //!
 //! - Looks at: when sealant was last put in, after how many days it wants topping up, and the day the bike is built
 //!   for.
 //! - Why: dried sealant closes no hole, and nobody sees it from outside.
 //! - Source: common practice, no source: every two to four months, six weeks when hot and dry
 //! - Fits: filled on 1 March, good for 75 days, ridden on 14 March.
-//! - Does not fit: Filled in November.
-//! - Not known: Nobody noted when it was filled.
+//! - Does not fit: filled in November.
+//! - Not known: nobody noted when it was filled.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, take};
@@ -46,7 +46,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether the sealant is still wet on the day");
 }
 
-/// filled on 1 March, good for 75 days, ridden on 14 March.
+/// Filled on 1 March, good for 75 days, ridden on 14 March.
 pub fn fits(_: &mut Build) {}
 
 /// Filled in November.

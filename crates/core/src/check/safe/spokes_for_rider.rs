@@ -1,11 +1,11 @@
-//! A heavy rider has enough spokes
+//! A heavy rider has enough spokes.
 //!
 //! - Looks at: the rider's mass and the number of spokes of each wheel.
 //! - Why: with few spokes one that breaks takes the wheel out of true at once, and the tyre touches the stay.
 //! - Source: common practice, no source: from 85 kg on 24 in front and 24 behind, from 95 kg on 28 behind
 //! - Fits: 68 kg on 24 spokes.
-//! - Does not fit: A rider of 90 kg on 20 spokes in front.
-//! - Not known: Nobody counted the rear spokes.
+//! - Does not fit: a rider of 90 kg on 20 spokes in front.
+//! - Not known: nobody counted the rear spokes.
 
 use crate::build::Build;
 use crate::check::words::kg;

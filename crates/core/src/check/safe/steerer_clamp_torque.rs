@@ -1,16 +1,16 @@
-//! The steerer bears what its clamp is tightened to
+//! The steerer bears what its clamp is tightened to.
 //!
 //! - Looks at: what the maker of stem or one-piece cockpit states at the steerer, and what the fork allows there.
 //! - Why: the figure on the stem is for the stem; a carbon steerer under it may bear less, and breaks at the top of
 //!   the clamp.
 //! - Source: common practice, no source: where two parts are clamped, the lower of their limits counts
 //! - Fits: 5 N·m stated and allowed.
-//! - Does not fit: A stem with 6 N·m on a steerer for 5.
-//! - Not known: The fork's limit is not told.
+//! - Does not fit: a stem with 6 N·m on a steerer for 5.
+//! - Not known: the fork's limit is not told.
 
 use crate::build::Build;
 use crate::check::words::nm;
-use crate::check::{Case, Report, Weight, all, take, compare};
+use crate::check::{Case, Report, Weight, all, compare, take};
 use crate::fact;
 use crate::finding::Severity;
 use crate::model::Missing;

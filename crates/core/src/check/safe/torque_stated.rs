@@ -1,4 +1,4 @@
-//! Each bolt has a torque, and one that such a bolt can have
+//! Each bolt has a torque, and one that such a bolt can have.
 //!
 //! - Looks at: the torque that the maker states at steerer, expander, rail clamp, caliper, rotor, axle, derailleur,
 //!   bottom bracket, crank, cassette and pedal.
@@ -6,8 +6,8 @@
 //!   inch-pounds or without its point.
 //! - Source: common practice, no source: the ranges in which makers' figures lie
 //! - Fits: all are stated and usual.
-//! - Does not fit: A rear axle at 24 N·m.
-//! - Not known: Nobody looked the crank's torque up.
+//! - Does not fit: a rear axle at 24 N·m.
+//! - Not known: nobody looked the crank's torque up.
 
 use crate::build::Build;
 use crate::check::words::nm;
@@ -41,17 +41,22 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         ("bottom bracket", model.bottom_bracket.at("torque"), fact!(model.bottom_bracket, torque_nm), 20.0, 60.0),
         ("crank", model.crankset.at("arm_torque"), fact!(model.crankset, arm_torque_nm), 5.0, 60.0),
         ("pedal", model.pedal.at("torque"), fact!(model.pedal, torque_nm), 20.0, 50.0),
-        ("rear derailleur", model.rear_derailleur.at("mount_torque"), fact!(model.rear_derailleur, mount_torque_nm), 6.0, 16.0),
+        (
+            "rear derailleur",
+            model.rear_derailleur.at("mount_torque"),
+            fact!(model.rear_derailleur, mount_torque_nm),
+            6.0,
+            16.0,
+        ),
         ("cassette", model.cassette.at("lockring_torque"), fact!(model.cassette, lockring_torque_nm), 25.0, 55.0),
     ];
     if model.front_derailleur.part.is_some() {
         let stated = fact!(model.front_derailleur, mount_torque_nm);
         bolts.push(("front derailleur", model.front_derailleur.at("mount_torque"), stated, 3.0, 9.0));
     }
-    for (end, [caliper, rotor, axle]) in [
-        (front, ["front caliper", "front rotor", "front axle"]),
-        (rear, ["rear caliper", "rear rotor", "rear axle"]),
-    ] {
+    for (end, [caliper, rotor, axle]) in
+        [(front, ["front caliper", "front rotor", "front axle"]), (rear, ["rear caliper", "rear rotor", "rear axle"])]
+    {
         bolts.push((caliper, end.caliper.at("mount_torque"), fact!(end.caliper, mount_torque_nm), 4.0, 10.0));
         let six = fact!(end.rotor, mount).is_ok_and(|mount| mount == RotorMount::SixBolt);
         let (low, high) = if six { (2.0, 7.0) } else { (30.0, 55.0) };
@@ -66,7 +71,12 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             out.say(
                 vec![at],
                 format!("The torque for the {name} is not one that such a bolt has."),
-                format!("{} are stated; makers' figures lie between {} and {}.", nm(stated_nm), figure(low_nm, 0), nm(high_nm)),
+                format!(
+                    "{} are stated; makers' figures lie between {} and {}.",
+                    nm(stated_nm),
+                    figure(low_nm, 0),
+                    nm(high_nm)
+                ),
                 "Read the maker's sheet again, and the unit beside the figure.".into(),
             );
         }
@@ -74,7 +84,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "the torque of each bolt");
 }
 
-/// all are stated and usual.
+/// All are stated and usual.
 pub fn fits(_: &mut Build) {}
 
 /// A rear axle at 24 N·m.

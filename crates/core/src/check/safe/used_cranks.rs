@@ -1,11 +1,11 @@
-//! No crank or pedal comes from a crash unseen
+//! No crank or pedal comes from a crash unseen.
 //!
 //! - Looks at: condition of crankset and pedals.
 //! - Why: a crank arm or pedal axle that took a fall breaks under a standing rider, who falls into the road.
 //! - Source: common practice, no source: after a crash, inspected by a specialist or replaced
 //! - Fits: a new crankset.
-//! - Does not fit: Cranks that were in a crash.
-//! - Not known: Nobody said what the cranks have been through.
+//! - Does not fit: cranks that were in a crash.
+//! - Not known: nobody said what the cranks have been through.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, take};
@@ -47,7 +47,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether the cranks are sound");
 }
 
-/// a new crankset.
+/// A new crankset.
 pub fn fits(_: &mut Build) {}
 
 /// Cranks that were in a crash.

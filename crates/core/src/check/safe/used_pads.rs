@@ -1,12 +1,12 @@
-//! Used pads and rotors stay together, or both are new
+//! Used pads and rotors stay together, or both are new.
 //!
 //! - Looks at: condition of each rotor and of the caliper with its pads.
 //! - Why: pads that ran on another rotor, or lay in oil on a shelf, squeal and brake at half; new pads on a grooved
 //!   rotor do the same.
 //! - Source: common practice, no source: pads and rotor are bedded in together
 //! - Fits: both are new.
-//! - Does not fit: A used rotor under a new caliper.
-//! - Not known: Nobody said what the front rotor has been through.
+//! - Does not fit: a used rotor under a new caliper.
+//! - Not known: nobody said what the front rotor has been through.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, take};
@@ -43,7 +43,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known_as(Severity::Note, &lacking, "whether rotors and pads have run together");
 }
 
-/// both are new.
+/// Both are new.
 pub fn fits(_: &mut Build) {}
 
 /// A used rotor under a new caliper.

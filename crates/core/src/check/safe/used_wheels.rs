@@ -1,12 +1,12 @@
-//! No wheel comes from a crash, or from nobody knows where
+//! No wheel comes from a crash, or from nobody knows where.
 //!
 //! - Looks at: material and condition of each wheel.
 //! - Why: a carbon rim that was in a fall breaks at its spoke holes on a descent; a metal one was bent once and cracks
 //!   there.
 //! - Source: common practice, no source: after a crash, inspected by a specialist or replaced
 //! - Fits: new wheels.
-//! - Does not fit: A carbon wheel that was in a crash.
-//! - Not known: Nobody said what the front wheel has been through.
+//! - Does not fit: a carbon wheel that was in a crash.
+//! - Not known: nobody said what the front wheel has been through.
 
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, take};
@@ -49,7 +49,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known(&lacking, "whether the wheels are sound");
 }
 
-/// new wheels.
+/// New wheels.
 pub fn fits(_: &mut Build) {}
 
 /// A carbon wheel that was in a crash.

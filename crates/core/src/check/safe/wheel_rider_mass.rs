@@ -1,11 +1,11 @@
-//! The wheels carry this rider
+//! The wheels carry this rider.
 //!
 //! - Looks at: the rider's mass, and the heaviest rider that the maker of each wheel allows.
 //! - Why: light wheels have few spokes and thin rims; beyond the limit they break spokes first, then the rim.
 //! - Source: the limit that the wheel's maker states
 //! - Fits: 68 kg on wheels for 115.
-//! - Does not fit: A rider of 68 kg on a front wheel for 60.
-//! - Not known: The rear wheel's limit is not told.
+//! - Does not fit: a rider of 68 kg on a front wheel for 60.
+//! - Not known: the rear wheel's limit is not told.
 
 use crate::build::Build;
 use crate::check::words::kg;
