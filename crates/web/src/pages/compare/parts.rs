@@ -32,7 +32,8 @@ pub(super) fn differing(a: &Loaded, b: &Loaded) -> Markup {
                                 @if facts.iter().all(|(_, a, _)| a.is_none()) { " " small { "only on B, or not described on A" } }
                                 @else if facts.iter().all(|(_, _, b)| b.is_none()) { " " small { "only on A, or not described on B" } }
                             } }
-                            @for (fact, a, b) in facts {
+                            // A part that only one of them has is told by its name.
+                            @for (fact, a, b) in facts.iter().filter(|(fact, ..)| !lone(facts) || fact == "name") {
                                 tr { th scope="row" { (fact) } td data-label="A" { (said(*a)) } td data-label="B" { (said(*b)) } }
                             }
                         }
@@ -41,6 +42,11 @@ pub(super) fn differing(a: &Loaded, b: &Loaded) -> Markup {
             }
         }
     }
+}
+
+/// Only one of the two says anything of it.
+fn lone(facts: &[(String, Option<&str>, Option<&str>)]) -> bool {
+    facts.iter().all(|(_, a, _)| a.is_none()) || facts.iter().all(|(_, _, b)| b.is_none())
 }
 
 fn said(text: Option<&str>) -> Markup {
