@@ -46,6 +46,7 @@ fn facts() -> Vec<(String, Leaf)> {
     all.extend(front());
     all.extend(rest());
     all.extend(transmission());
+    all.extend(ends_of_the_frame());
     all.extend(wheels_and_brakes());
     all.extend(interfaces());
     all.extend(settings());
@@ -333,8 +334,9 @@ fn transmission() -> Vec<(String, Leaf)> {
     ]
 }
 
-fn wheels_and_brakes() -> Vec<(String, Leaf)> {
-    let mut all: Vec<(String, Leaf)> = vec![
+/// Where wheels and brakes meet frame and fork.
+fn ends_of_the_frame() -> Vec<(String, Leaf)> {
+    vec![
         ("parts.fork.axle".into(), t("12 x 100")),
         ("parts.fork.axle_length".into(), n(120.0)),
         ("parts.fork.axle_pitch".into(), n(1.5)),
@@ -349,6 +351,11 @@ fn wheels_and_brakes() -> Vec<(String, Leaf)> {
         ("parts.frame.brake_mount".into(), t("flat 140")),
         ("parts.frame.rotor_min".into(), n(140.0)),
         ("parts.frame.rotor_max".into(), n(160.0)),
+    ]
+}
+
+fn wheels_and_brakes() -> Vec<(String, Leaf)> {
+    let mut all: Vec<(String, Leaf)> = vec![
         ("parts.wheel.front.axle".into(), t("12 x 100")),
         ("parts.wheel.front.hub_spacing".into(), n(100.0)),
         ("parts.wheel.rear.axle".into(), t("12 x 142")),

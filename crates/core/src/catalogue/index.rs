@@ -269,14 +269,14 @@ fn words_of(entry: &Entry, mut put: impl FnMut(&str, Where)) {
     for (index, leaf) in entry.facts() {
         let field = &entry.kind.fields[index];
         match (field.name, &leaf.value) {
-            // The name was taken above. Nobody looks for a part by its price to the cent or by where its facts come from.
+            // The name was taken above, and nobody looks for a part by its price to the cent or by where its facts come from.
+            // `reversible: yes` is found by the word of the fact, not by "yes"; a day and a "no" are found by nothing.
             ("name" | "price" | "facts_from" | "mass_plus_minus_g", _) | (_, Value::YesNo(false) | Value::Day(_)) => {}
             (_, Value::Number(value)) => put(&figure(*value), Where::Figure),
             (_, Value::Count(value)) => put(&value.to_string(), Where::Figure),
             (_, Value::Numbers(values)) => values.iter().for_each(|value| put(&figure(*value), Where::Figure)),
             (_, Value::Counts(values)) => values.iter().for_each(|value| put(&value.to_string(), Where::Figure)),
             (_, Value::Text(text)) => each_word(text, |word| put(word, Where::Fact)),
-            // `reversible: yes` is found by the word of the fact, not by "yes".
             (_, Value::YesNo(true)) => each_word(&field.words(), |word| put(word, Where::Fact)),
         }
     }
