@@ -178,8 +178,9 @@ pub fn adjust(start: &[f64], readings: usize, row: impl Fn(usize, &[f64]) -> Row
             Err(Refusal::NotANumber) => f64::INFINITY,
             Err(other) => return Err(other),
         };
-        // A hair of room, because near the end the cost changes by less than it can be told to.
-        if new_cost <= cost * (1.0 + 1e-12) + 1e-18 {
+        // A hair of room, because near the end the cost changes by less than it can be told to: a misfit of some metres is
+        // known to 1e-13 of its standard uncertainty, and the cost so to 1e-11 even where it is all but nothing.
+        if new_cost <= cost * (1.0 + 1e-12) + COST_TOLD_TO {
             cost = new_cost;
             if damping == 0.0 && largest < SETTLED_BELOW {
                 work.finish();
@@ -196,6 +197,9 @@ pub fn adjust(start: &[f64], readings: usize, row: impl Fn(usize, &[f64]) -> Row
     }
     Err(Refusal::DoesNotSettle)
 }
+
+/// The sum of squares cannot be told to better than this, however small it is.
+const COST_TOLD_TO: f64 = 1e-10;
 
 /// What readings would be worth at these values of the unknowns, before any is taken: nothing is changed, misfits count
 /// for nothing, everything else holds.
