@@ -144,6 +144,34 @@ fn others_are_not_let_in_before_there_is_a_sign_in() {
 }
 
 #[test]
+fn the_demo_bike_that_is_not_to_be_built_so_is_told_each_of_its_mistakes_and_the_finished_one_none_of_them() {
+    let findings = |name: &str| {
+        let output = witnessmark(&["plan", &demo(name), "--json"]);
+        let plan: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+        let found: Vec<String> = plan["findings"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .filter(|finding| finding["not_known"] != true && finding["severity"] != "note")
+            .map(|finding| finding["check"].as_str().unwrap().to_owned())
+            .collect();
+        found
+    };
+    let (oren, ilka) = (findings("oren-new-frame"), findings("ilka-race-bike"));
+    for check in [
+        "fits/bottom_bracket_in_shell",
+        "fits/cassette_on_freehub",
+        "fits/rotor_on_hub",
+        "fits/worn_chain",
+        "safe/rotor_thickness",
+        "safe/brake_fluid",
+    ] {
+        assert!(oren.iter().any(|found| found == check), "{check}: {oren:#?}");
+        assert!(ilka.iter().all(|found| found != check), "{check}: {ilka:#?}");
+    }
+}
+
+#[test]
 fn the_demo_makes_its_workshop_and_prints_a_verdict() {
     let file = std::env::temp_dir().join(format!("witnessmark-{}-demo.sqlite", std::process::id()));
     let output = witnessmark(&["demo", "--once", "--fresh", "--data", file.to_str().unwrap()]);

@@ -90,6 +90,7 @@ fn unread(what: &str, text: &str, expected: &str) -> Missing {
 #[cfg(test)]
 mod tests {
     #![allow(clippy::unwrap_used, reason = "a designation that is not read is to stop the test")]
+    #![allow(clippy::float_cmp, reason = "figures are read as they stand")]
 
     use super::*;
 
