@@ -15,9 +15,9 @@ use sqlx::{AnyConnection, AssertSqlSafe, Row, Transaction};
 use crate::edit::given_up;
 use crate::{EditError, Store, StoreError};
 
-/// How many rows one statement writes or asks for: enough that its own cost is spread, few enough for every engine's limit
-/// of values in a statement (32 766 in the smaller one).
-pub const HANDFUL: usize = 500;
+/// How many rows one statement writes or asks for: enough that its own cost is spread. More would be slower: the engine
+/// finds each value's name (`$1`) by going along a list of them, so that a statement's cost grows as the square of its rows.
+pub const HANDFUL: usize = 64;
 
 /// A part as it is now.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
