@@ -19,6 +19,8 @@ enum Place {
 const BENCHES: &[(&str, Place, &str, &str)] = &[
     ("witnessmark-core", Place::Bench, "reach", "the plan, and the search backwards beside NumPy"),
     ("witnessmark-core", Place::Bench, "survey", "a survey of forty readings beside SciPy"),
+    ("witnessmark-core", Place::Bench, "chain", "the chain in every gear at every length beside SciPy"),
+    ("witnessmark-core", Place::Bench, "choose", "what would fit, and the exact choice of a list beside CP-SAT"),
     ("witnessmark-core", Place::Bench, "find", "search as you type over 100 000 parts"),
     ("witnessmark", Place::Bench, "catalogue", "import and export of 100 000 parts"),
     ("witnessmark-store", Place::Example, "durable", "durable edits beside the bare engine"),
