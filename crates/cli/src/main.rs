@@ -2,8 +2,10 @@
 //!
 //! Exit status: 0 when nothing stops the work, 1 when a finding does, 2 when the input cannot be used.
 
+mod carry;
 mod check_file;
 mod checks;
+mod compare;
 mod demo;
 mod input;
 mod parts;
@@ -12,6 +14,7 @@ mod print;
 mod reach;
 mod schema;
 mod serve;
+mod survey;
 
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
@@ -31,6 +34,12 @@ enum What {
     Plan(plan::Args),
     /// Search backwards: every combination of parts and settings that reaches the asked position
     Reach(reach::Args),
+    /// Take the position from a real bike: readings that do not quite agree, with an honest plus-minus
+    Survey(survey::Args),
+    /// Put the position of one bike onto another: what settings reach it, what cannot be kept
+    Carry(carry::Args),
+    /// Hold bikes side by side, or one bike at two dates
+    Compare(compare::Args),
     /// Read a build document and say what is wrong with its form
     CheckFile(check_file::Args),
     /// List what is checked, how much it weighs and where it comes from
@@ -76,6 +85,9 @@ fn main() -> ExitCode {
     let outcome = match Command::parse().what {
         What::Plan(args) => plan::run(&args),
         What::Reach(args) => reach::run(&args),
+        What::Survey(args) => survey::run(&args),
+        What::Carry(args) => carry::run(&args),
+        What::Compare(args) => compare::run(&args),
         What::CheckFile(args) => check_file::run(&args),
         What::Checks(args) => checks::run(&args),
         What::Parts(args) => parts::run(args),

@@ -225,6 +225,22 @@ fn what_was_not_read_is_said_and_the_next_reading_leads_to_it() {
 }
 
 #[test]
+fn a_plumb_line_alone_says_how_far_ahead_a_point_is_though_nobody_read_its_height() {
+    let (mut build, mut bike) = Bike::sample();
+    build.survey.clear();
+    bike.level_deg = 0.25;
+    bike.put(&mut build, Taken::Ahead, P::BottomBracket, P::SaddleNose);
+    bike.put(&mut build, Taken::Ahead, P::BottomBracket, P::BarClamp);
+    let surveyed = survey(&build);
+    let setback = surveyed.of(&number::SADDLE_SETBACK, Side::None).unwrap();
+    assert!((setback.value - -bike.points[&P::SaddleNose].x_mm).abs() < setback.plus_minus(), "{setback:?}");
+    assert!((2.0..5.0).contains(&setback.sd), "a tape's worth, and what the tilt leaves open: {setback:?}");
+    assert!(
+        surveyed.of(&number::BAR_Y, Side::None).is_none() && surveyed.of(&number::SADDLE_TO_BAR, Side::None).is_none()
+    );
+}
+
+#[test]
 fn the_outlook_that_was_forecast_is_the_outlook_that_comes() {
     let (mut build, bike) = Bike::sample();
     bike.forty(&mut build);

@@ -5,7 +5,7 @@ use witnessmark_core::Build;
 use witnessmark_core::compute::{How, PlannedNumber, Verdict};
 use witnessmark_core::field::{Choice, Kind};
 use witnessmark_core::finding::{Finding, Severity, figure};
-use witnessmark_core::number::{Area, Side};
+use witnessmark_core::number::{Area, Number, Side};
 use witnessmark_core::plan::Plan;
 use witnessmark_core::search::{FrontWay, Reach, RearWay, shelf_part};
 
@@ -37,11 +37,11 @@ pub enum Tone {
 pub struct Sheet(pub Vec<(Tone, String)>);
 
 impl Sheet {
-    fn say(&mut self, tone: Tone, text: impl Into<String>) {
+    pub(crate) fn say(&mut self, tone: Tone, text: impl Into<String>) {
         self.0.push((tone, text.into()));
     }
 
-    fn line(&mut self, tone: Tone, text: &str) {
+    pub(crate) fn line(&mut self, tone: Tone, text: &str) {
         self.say(tone, format!("{text}\n"));
     }
 
@@ -115,7 +115,7 @@ const LEGEND: &str = "Lengths in mm. Sign: asked, planned, measured; ||| in line
     was asked, ||. not read yet. ~ before an asked value: converted from another definition; = : follows from other \
     figures. The part maker's instructions and a qualified mechanic come first.";
 
-fn one_finding(sheet: &mut Sheet, finding: &Finding) {
+pub(crate) fn one_finding(sheet: &mut Sheet, finding: &Finding) {
     let (tone, word) = match finding.severity {
         Severity::Stop => (Tone::Stop, "STOP"),
         Severity::Caution => (Tone::Caution, "CAUTION"),
@@ -178,8 +178,16 @@ fn shown(value: f64, kind: Kind) -> String {
     }
 }
 
-fn signed(value: f64) -> String {
-    if value > 0.0 { format!("+{}", figure(value, 1)) } else { figure(value, 1) }
+/// A number's name and side in so many columns: the side stands in a place of its own, where a long name cannot push it
+/// out.
+pub(crate) fn name_and_side(number: &Number, side: Side, columns: usize) -> String {
+    let name = shortened(number.name, columns - 7);
+    format!("{name:<0$}{1:<6}", columns - 6, side.word())
+}
+
+pub(crate) fn signed(value: f64) -> String {
+    let text = figure(value, 1);
+    if value > 0.0 && text != "0" { format!("+{text}") } else { text }
 }
 
 /// How many ways a sheet lists; `--json` lists every one that was kept.
@@ -293,14 +301,14 @@ fn more(sheet: &mut Sheet, all: usize) {
     }
 }
 
-fn told(sheet: &mut Sheet, text: &str) {
+pub(crate) fn told(sheet: &mut Sheet, text: &str) {
     for line in wrapped(text, COLUMNS) {
         sheet.line(Tone::Plain, &line);
     }
 }
 
 /// The text broken at spaces into lines of at most so many characters; a longer word stands alone.
-fn wrapped(text: &str, columns: usize) -> Vec<String> {
+pub(crate) fn wrapped(text: &str, columns: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
     for word in text.split_whitespace() {
         let Some(line) = lines.last_mut() else { break };
@@ -315,7 +323,7 @@ fn wrapped(text: &str, columns: usize) -> Vec<String> {
     lines
 }
 
-fn shortened(text: &str, columns: usize) -> String {
+pub(crate) fn shortened(text: &str, columns: usize) -> String {
     if text.chars().count() <= columns {
         return text.to_owned();
     }

@@ -3,8 +3,8 @@
 use super::{Carried, Row, with_unit};
 use crate::build::Build;
 use crate::finding::{About, Finding, Severity, mm};
-use crate::number::{self, Side};
-use crate::survey::Agreement;
+use crate::number;
+use crate::survey::{Agreement, spoken};
 
 const CUSTOM: &str = number::COMMON_PRACTICE;
 
@@ -18,13 +18,6 @@ fn finding(check: &'static str, severity: Severity, what: String, why: String, a
         action: action.to_owned(),
         source: CUSTOM,
         not_known: false,
-    }
-}
-
-fn spoken(row: &Row) -> String {
-    match row.side {
-        Side::None => row.number.name.to_owned(),
-        side => format!("{} {}", side.word(), row.number.name),
     }
 }
 
@@ -131,7 +124,7 @@ fn not_kept(row: &Row) -> Option<Finding> {
         let one = finding(
             "carry/not_kept",
             Severity::Caution,
-            format!("The {} cannot be kept.", spoken(row)),
+            format!("The {} cannot be kept.", spoken(row.number, row.side)),
             format!(
                 "It comes to {} where {} are wanted: {} {}, and {} either way would be the same.",
                 with_unit(row.number, comes),

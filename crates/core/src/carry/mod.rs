@@ -137,7 +137,7 @@ pub fn carry(from: &Build, onto: &Build) -> Carried {
     let mut build = asked_of(&old, onto);
     what_to_try(&old, &mut build);
     let found = reach(&build);
-    let front = found.front.ways.first().cloned();
+    let front = best_front(&found).cloned();
     let rear = found.rear.ways.first().cloned();
     if let Some(way) = &front {
         set_front(&mut build, way);
@@ -146,7 +146,7 @@ pub fn carry(from: &Build, onto: &Build) -> Carried {
         set_rear(&mut build, way);
     }
     let new_plan = plan(&build);
-    let rows = rows(&old, &new_plan);
+    let rows = rows(&old, &new_plan, Found { front: front.is_some(), rear: rear.is_some() });
     let accounted = accounted(&old, &build, &new_plan);
     let mut carried = Carried {
         to_set: by_hand(&new_plan, &TO_SET),
@@ -254,6 +254,38 @@ fn what_to_try(old: &Bike<'_>, build: &mut Build) {
     }
 }
 
+/// The best way; and among those with the same parts and spacers, which break the same limits and come as near, the one
+/// that gives up least: toe-in and lever place also set the gap between the hoods.
+fn best_front(found: &Reach) -> Option<&FrontWay> {
+    const AS_NEAR_MM: f64 = 1.0;
+    let first = found.front.ways.first()?;
+    let same = |way: &&FrontWay| {
+        (&way.stem, &way.bar, way.flipped) == (&first.stem, &first.bar, first.flipped)
+            && (way.spacers_under_mm - first.spacers_under_mm).abs() < 1e-9
+            && way.miss_mm <= first.miss_mm + AS_NEAR_MM
+    };
+    // The first of the least: `min_by_key` keeps the earlier of two equals.
+    found.front.ways.iter().filter(same).min_by_key(|way| way.sacrifices.len())
+}
+
+/// Whether a way was found: without one, the settings are those of another position.
+#[derive(Clone, Copy)]
+struct Found {
+    front: bool,
+    rear: bool,
+}
+
+impl Found {
+    fn covers(self, number: &Number) -> bool {
+        match number.id {
+            "saddle-to-hood" | "saddle-hood-drop" | "saddle-to-bar" | "saddle-bar-drop" => self.front && self.rear,
+            "crank-length" => true,
+            id if id.starts_with("saddle") => self.rear,
+            _ => self.front,
+        }
+    }
+}
+
 /// A part of the shelf put where it belongs; one that is fitted stays.
 macro_rules! fit_part {
     ($build:expr, $kind:ident, $path:expr) => {
@@ -302,7 +334,7 @@ fn set_rear(build: &mut Build, way: &RearWay) {
     build.settings.saddle_tilt_deg = Some(way.tilt_deg.into());
 }
 
-fn rows(old: &Bike<'_>, new: &Plan) -> Vec<Row> {
+fn rows(old: &Bike<'_>, new: &Plan, found: Found) -> Vec<Row> {
     let listed = |number: &&'static Number| POSITION.iter().chain(&NOTICED).any(|other| other.id == number.id);
     number::all()
         .filter(listed)
@@ -312,7 +344,7 @@ fn rows(old: &Bike<'_>, new: &Plan) -> Vec<Row> {
             let line = new.numbers.of(number, side);
             let asked = line.and_then(|line| line.asked).map(|asked| asked.value);
             let wanted = asked.or(was.map(|was| was.value));
-            let comes = line.and_then(|line| line.planned.clone().ok());
+            let comes = line.filter(|_| found.covers(number)).and_then(|line| line.planned.clone().ok());
             let off = comes.zip(wanted).map(|(comes, wanted)| comes - wanted);
             let sd = was.map_or(0.0, |was| was.sd);
             let agreement = match off {

@@ -240,13 +240,7 @@ fn open(survey: &Survey) -> Option<Said> {
     if lacking.is_empty() || survey.missing.is_some() {
         return None;
     }
-    let spoken: Vec<String> = lacking
-        .iter()
-        .map(|one| match one.side {
-            Side::None => one.number.name.to_owned(),
-            side => format!("{} {}", side.word(), one.number.name),
-        })
-        .collect();
+    let spoken: Vec<String> = lacking.iter().map(|one| words::spoken(one.number, one.side)).collect();
     let mut reasons: Vec<String> = Vec::new();
     for missing in lacking.iter().filter_map(|one| one.value.as_ref().err()) {
         let reason = missing.to_string();
@@ -357,7 +351,11 @@ fn sides(survey: &Survey) -> Option<Said> {
         .iter()
         .map(|one| {
             let more = if one.left > one.right { "left" } else { "right" };
-            format!("{}: {} more on the {more}", one.number.name, mm((one.left - one.right).abs()))
+            format!(
+                "{}: {} more on the {more}",
+                words::spoken(one.number, Side::None),
+                mm((one.left - one.right).abs())
+            )
         })
         .collect();
     Some(Said {

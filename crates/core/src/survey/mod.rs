@@ -20,6 +20,7 @@ pub use doubt::{Doubted, Slip, Suspect, WornEnd};
 pub use net::Item;
 pub use next::{NextReading, Outlook, SEEN_BY_EYE_MM};
 pub use position::{SurveyedNumber, SurveyedValue};
+pub(crate) use words::spoken;
 
 use crate::build::{Build, SurveyPoint};
 use crate::choice;
@@ -288,7 +289,7 @@ pub fn survey(build: &Build) -> Survey {
         assumed,
         points: layout.points().map(|point| placed(&layout, adjusted, point)).collect(),
         stand: stood(&layout, adjusted),
-        numbers: position::SPECS.iter().map(|spec| spec.surveyed(&layout, adjusted, alarm)).collect(),
+        numbers: position::SPECS.iter().map(|spec| spec.surveyed(&layout, &solved, alarm)).collect(),
         sides: sides(&layout, adjusted),
         whole: whole(adjusted),
         suspects: doubts.suspects,

@@ -5,11 +5,12 @@
 
 use super::net::Layout;
 use super::points::Pair;
+use super::solve::Solved;
 use crate::build::SurveyPoint as P;
 use crate::model::{Known, Missing};
 use crate::number::{self, Number, Side};
 use witnessmark_mechanics::Point2;
-use witnessmark_mechanics::adjustment::{Adjustment, Alarm};
+use witnessmark_mechanics::adjustment::Alarm;
 
 /// A number as the survey gives it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -150,6 +151,10 @@ pub(super) static SPECS: &[Spec] = specs! {
     };
 };
 
+/// A number that the usual place of points pins down to this standard uncertainty is hardly open; common practice, no
+/// source.
+const HARDLY_OPEN_MM: f64 = 5.0;
+
 impl Spec {
     /// The value at these values of the unknowns.
     pub(super) fn value(&self, layout: &Layout, values: &[f64]) -> Option<f64> {
@@ -178,20 +183,27 @@ impl Spec {
     }
 
     /// The number with its uncertainty.
-    pub(super) fn surveyed(&self, layout: &Layout, adjusted: &Adjustment, alarm: Alarm) -> SurveyedNumber {
-        SurveyedNumber { number: self.number, side: self.side, value: self.known(layout, adjusted, alarm) }
+    pub(super) fn surveyed(&self, layout: &Layout, solved: &Solved, alarm: Alarm) -> SurveyedNumber {
+        SurveyedNumber { number: self.number, side: self.side, value: self.known(layout, solved, alarm) }
     }
 
-    fn known(&self, layout: &Layout, adjusted: &Adjustment, alarm: Alarm) -> Known<SurveyedValue> {
-        let values = adjusted.values();
+    fn known(&self, layout: &Layout, solved: &Solved, alarm: Alarm) -> Known<SurveyedValue> {
+        let values = solved.adjusted.values();
         let slopes = self.slopes(layout, values);
         let (Some(value), Some(slopes)) = (self.value(layout, values), slopes) else {
             return Err(self.lacking(layout));
         };
-        let variance = adjusted
-            .variance_of(&slopes)
+        let strictly = solved.adjusted.variance_of(&slopes).map(|variance| (&solved.adjusted, variance));
+        let loosely = || {
+            let loosely = solved.loosely.as_ref()?;
+            let variance = loosely.variance_of(&slopes)?;
+            (variance <= HARDLY_OPEN_MM * HARDLY_OPEN_MM).then_some((loosely, variance))
+        };
+        let (adjusted, variance) = strictly
+            .or_else(loosely)
             .ok_or_else(|| Missing::refused("the readings leave it open: one more is needed".to_owned()))?;
-        let hidden = (0..adjusted.readings()).map(|at| adjusted.harm(at, &slopes, alarm)).fold(0.0, f64::max);
+        let readings = 0..solved.readings.len();
+        let hidden = readings.map(|at| adjusted.harm(at, &slopes, alarm)).fold(0.0, f64::max);
         Ok(SurveyedValue { value, sd: variance.sqrt(), hidden })
     }
 

@@ -4,7 +4,7 @@ use super::net::{Assumption, Item, Layout, assumptions};
 use crate::model::Missing;
 use std::collections::BTreeSet;
 use witnessmark_mechanics::adjustment::{Adjustment, MOST_READINGS, Refusal};
-use witnessmark_mechanics::network::Reading;
+use witnessmark_mechanics::network::{Reading, Taken};
 
 /// A solved network.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,7 +17,14 @@ pub(super) struct Solved {
     pub(super) places: Vec<Option<usize>>,
     /// The adjustment.
     pub(super) adjusted: Box<Adjustment>,
+    /// Where something is open: the same with every point held, very loosely, to where it usually is. A plumb line on a bike
+    /// that may stand a third of a degree askew says strictly nothing of how far ahead a point is whose height nobody
+    /// read; but no bike has that height anywhere.
+    pub(super) loosely: Option<Box<Adjustment>>,
 }
+
+/// No point of a road bike lies further than this from where it usually is. Common practice, no source.
+const USUAL_WITHIN_MM: f64 = 300.0;
 
 /// Solves what was read, save for the readings at these places.
 pub(super) fn solve(layout: &Layout, all: &[Item], without: &BTreeSet<usize>) -> Result<Solved, Missing> {
@@ -39,7 +46,18 @@ pub(super) fn solve(layout: &Layout, all: &[Item], without: &BTreeSet<usize>) ->
         places.push(None);
     }
     let adjusted = Box::new(layout.network(&readings).adjust(&layout.start).map_err(refused)?);
-    Ok(Solved { items, readings, places, adjusted })
+    let loosely = (adjusted.open_count() > 0).then(|| loosely(layout, &readings, adjusted.values())).flatten();
+    Ok(Solved { items, readings, places, adjusted, loosely })
+}
+
+fn loosely(layout: &Layout, readings: &[Reading], values: &[f64]) -> Option<Box<Adjustment>> {
+    let held = layout.spots.iter().flat_map(|spot| [spot.x_mm, spot.y_mm]).map(|figure| Reading {
+        taken: Taken::Itself(figure),
+        value: figure.value(&layout.start),
+        sd: USUAL_WITHIN_MM / 3.0_f64.sqrt(),
+    });
+    let all: Vec<Reading> = readings.iter().copied().chain(held).take(MOST_READINGS).collect();
+    layout.network(&all).plan(values).ok().map(Box::new)
 }
 
 /// Adds the assumptions that count: those that always do, and those without which something would stay open.

@@ -3,6 +3,7 @@
 use crate::build::{SurveyLine, SurveyPoint, Taken};
 use crate::field::Choice;
 use crate::finding::figure;
+use crate::number::{Number, Side};
 
 /// A point with its article left away: "saddle nose".
 pub(super) fn point(point: SurveyPoint) -> &'static str {
@@ -30,6 +31,15 @@ pub(super) fn reading(what: Taken, from: SurveyPoint, to: SurveyPoint, line: Opt
         Taken::SaddleTilt => "tilt of the saddle".to_owned(),
         Taken::FloorSlope => "slope of the floor".to_owned(),
     }
+}
+
+/// A number as a sentence names it: "left hood (forward of the bottom bracket)".
+pub(crate) fn spoken(number: &Number, side: Side) -> String {
+    let name = match number.name.split_once(", ") {
+        Some((thing, which)) => format!("{thing} ({which})"),
+        None => number.name.to_owned(),
+    };
+    if side == Side::None { name } else { format!("{} {name}", side.word()) }
 }
 
 /// A value as it is read off: "563 mm", "73.4°".
