@@ -2,12 +2,17 @@
 //!
 //! Exit status: 0 when nothing stops the work, 1 when a finding does, 2 when the input cannot be used.
 
+mod chain;
 mod carry;
 mod check_file;
 mod checks;
 mod compare;
+mod complete;
 mod demo;
+mod gears;
+mod fitting;
 mod input;
+mod offer;
 mod parts;
 mod plan;
 mod print;
@@ -15,6 +20,7 @@ mod reach;
 mod schema;
 mod serve;
 mod survey;
+mod wiring;
 
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
@@ -40,6 +46,16 @@ enum What {
     Carry(carry::Args),
     /// Hold bikes side by side, or one bike at two dates
     Compare(compare::Args),
+    /// Judge parts for a place of the bike: which fit their neighbours, which do not and why, which cannot be judged
+    Fitting(fitting::Args),
+    /// Choose the best parts for the places that are open, within a budget and a mass
+    Complete(complete::Args),
+    /// What each gear does, on a rule and in figures
+    Gears(gears::Args),
+    /// How long the chain is, and where the cage stands in every gear
+    Chain(chain::Args),
+    /// The shift wires: ports, ways, lengths, what to buy
+    Wiring(wiring::Args),
     /// Read a build document and say what is wrong with its form
     CheckFile(check_file::Args),
     /// List what is checked, how much it weighs and where it comes from
@@ -88,6 +104,11 @@ fn main() -> ExitCode {
         What::Survey(args) => survey::run(&args),
         What::Carry(args) => carry::run(&args),
         What::Compare(args) => compare::run(&args),
+        What::Fitting(args) => fitting::run(&args),
+        What::Complete(args) => complete::run(&args),
+        What::Gears(args) => gears::run(&args),
+        What::Chain(args) => chain::run(&args),
+        What::Wiring(args) => wiring::run(&args),
         What::CheckFile(args) => check_file::run(&args),
         What::Checks(args) => checks::run(&args),
         What::Parts(args) => parts::run(args),

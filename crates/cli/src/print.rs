@@ -1,7 +1,8 @@
 //! Text on the terminal: colour only where a terminal shows it, and a closed pipe ends the program quietly.
 
 use anstyle::{AnsiColor, Style};
-use std::io::{ErrorKind, Write};
+use std::fmt::Write as _;
+use std::io::{ErrorKind, Write as _};
 use witnessmark_sheets::text::{Sheet, Tone};
 
 fn style(tone: Tone) -> Style {
@@ -20,7 +21,7 @@ pub(crate) fn sheet(sheet: &Sheet) {
     let mut text = String::new();
     for (tone, piece) in &sheet.0 {
         let style = style(*tone);
-        text.push_str(&format!("{style}{piece}{style:#}"));
+        let _ = write!(text, "{style}{piece}{style:#}");
     }
     out(&text);
 }

@@ -7,9 +7,9 @@ use crate::build::{Build, Settings};
 use crate::field::{Given, Kind};
 use crate::number::Side;
 use crate::part::{
-    Axle, Bar, Battery, BottomBracket, Caliper, Cassette, Chain, Cockpit, ComputerMount, Crankset, Display, EndPlug, Fork,
-    Frame, FrontDerailleur, Headset, Hose, Lever, Parts, Pedal, Post, RadioUnit, RearDerailleur, Rotor, Saddle, Stem, Tape, Tube,
-    Tyre, Wheel,
+    Axle, Bar, Battery, BottomBracket, Caliper, Cassette, Chain, Cockpit, ComputerMount, Crankset, Display, EndPlug,
+    Fork, Frame, FrontDerailleur, Headset, Hose, Lever, Parts, Pedal, Post, RadioUnit, RearDerailleur, Rotor, Saddle,
+    Stem, Tape, Tube, Tyre, Wheel,
 };
 use crate::rulebook::RuleBook;
 use std::fmt;

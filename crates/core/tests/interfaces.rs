@@ -45,7 +45,7 @@ fn the_checks_say_of_every_row_what_its_table_says() {
         let found = objections(check, &build);
         assert_eq!(found.is_empty(), row.fits(), "{}: {check}: {found:#?}", row.id());
     }
-    assert!(rows.iter().any(|row| row.fits()) && rows.iter().any(|row| !row.fits()));
+    assert!(rows.iter().any(Row::fits) && rows.iter().any(|row| !row.fits()));
 }
 
 #[test]

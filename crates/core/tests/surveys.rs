@@ -44,7 +44,11 @@ fn readings_that_agree_to_a_tenth_of_a_millimetre_settle() {
             }
         }
         let surveyed = survey(&build);
-        assert!(surveyed.whole.as_ref().is_some_and(|whole| whole.agrees()), "rounded to {step}: {:?}", surveyed.whole);
+        assert!(
+            surveyed.whole.as_ref().is_some_and(witnessmark_core::survey::Whole::agrees),
+            "rounded to {step}: {:?}",
+            surveyed.whole
+        );
     }
 }
 

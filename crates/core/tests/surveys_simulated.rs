@@ -104,7 +104,7 @@ fn a_slip_is_named_alone_or_among_others_and_hardly_ever_hung_on_a_sound_reading
                 match (one.suspects.is_empty(), named, blamed_alone) {
                     (true, ..) => missed += 1,
                     (false, true, false) if one.suspects.iter().all(|suspect| suspect.readings.len() == 1) => {
-                        alone += 1
+                        alone += 1;
                     }
                     (false, true, _) => among += 1,
                     (false, false, _) => wrong += 1,

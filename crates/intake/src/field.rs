@@ -38,9 +38,7 @@ where
         let (path, typed) = (path.as_ref(), typed.as_ref());
         match leaf(path, typed) {
             // An origin belongs to a fact, and the fact has to be there first.
-            Ok(leaf) if path.ends_with(".from") && path.starts_with(['p', 's']) => {
-                origins.push((path.to_owned(), leaf))
-            }
+            Ok(leaf) if is_origin(path) => origins.push((path.to_owned(), leaf)),
             Ok(leaf) => put(&mut build, path, leaf, &mut problems),
             Err(problem) => problems.push(problem),
         }
@@ -49,6 +47,12 @@ where
         put(&mut build, &path, leaf, &mut problems);
     }
     (build, problems)
+}
+
+/// Whether a path is that of a fact's origin.
+fn is_origin(path: &str) -> bool {
+    let of_a_part = path.starts_with("parts.") || path.starts_with("shelf.");
+    of_a_part && path.rsplit_once('.').is_some_and(|(_, key)| key == "from")
 }
 
 /// Puts a leaf into a document; what the document refuses is reported.
@@ -142,14 +146,12 @@ fn text(typed: &str) -> Result<Value, Refused> {
 
 fn choice(words: &'static [&'static str], typed: &str) -> Result<Value, Refused> {
     let said = typed.trim().to_lowercase();
-    match words.iter().find(|word| word.to_lowercase() == said) {
-        Some(word) => Ok(Value::Text((*word).to_owned())),
-        None => {
-            let candidates: Vec<String> = words.iter().map(|word| (*word).to_owned()).collect();
-            let says = format!("“{}” is none of: {}", short(typed), words.join(", "));
-            Err((says, nearest(&said, &candidates)))
-        }
+    if let Some(word) = words.iter().find(|word| word.to_lowercase() == said) {
+        return Ok(Value::Text((*word).to_owned()));
     }
+    let candidates: Vec<String> = words.iter().map(|word| (*word).to_owned()).collect();
+    let says = format!("“{}” is none of: {}", short(typed), words.join(", "));
+    Err((says, nearest(&said, &candidates)))
 }
 
 /// The text as it is quoted in a message: not a page of it.

@@ -228,7 +228,11 @@ pub(crate) fn place_of(text: &str, lines: &[usize], byte: usize) -> (usize, usiz
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used, reason = "a test stops where it fails")]
+#[allow(
+    clippy::unwrap_used,
+    clippy::float_cmp,
+    reason = "a test stops where it fails, and what was typed comes back to the bit"
+)]
 mod tests {
     use super::*;
     use crate::write;

@@ -15,7 +15,7 @@ pub fn write(build: &Build) -> String {
     while let Some((path, leaf)) = rest.next() {
         let (table, key) = path.rsplit_once('.').unwrap_or(("", path));
         if table != open_table {
-            open_table = table.to_owned();
+            table.clone_into(&mut open_table);
             let _ = write!(text, "\n[{table}]\n");
         }
         let value = as_toml(&leaf.typed);

@@ -2,10 +2,7 @@
 //!
 //! For now there is the plain sheet of the terminal, eighty columns wide; sheets for the printer join it here.
 
+pub mod choice;
 pub mod text;
 
-pub mod survey;
-
-pub mod carry;
-
-pub mod compare;
+pub mod transmission;

@@ -151,7 +151,7 @@ fn one_number(sheet: &mut Sheet, row: &PlannedNumber) {
     });
     let planned = row.planned.as_ref().map_or_else(|_| "?".to_owned(), |value| shown(*value, unit));
     let measured = row.measured.as_ref().map_or_else(String::new, |read| shown(read.value, unit));
-    let off = row.difference.filter(|off| off.abs() >= 0.05).map_or_else(String::new, |off| signed(off));
+    let off = row.difference.filter(|off| off.abs() >= 0.05).map_or_else(String::new, signed);
     let (tone, sign) = sign(row);
     let columns = format!("{asked:>8}{planned:>8}{measured:>9}{off:>7}");
     sheet.say(Tone::Plain, format!("{name:<0$}{side:<6}{columns}  ", NAME - 6));

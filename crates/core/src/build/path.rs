@@ -2,7 +2,9 @@
 //!
 //! Files, pages, edits and the store all speak in paths; this is the one place that knows how they lead to a field.
 
-use super::{Asked, AskedForm, Build, Fit, Job, NumberKey, Reading, ReadingForm, Rider, Search, Settings, SurveyReading};
+use super::{
+    Asked, AskedForm, Build, Fit, Job, NumberKey, Reading, ReadingForm, Rider, Search, Settings, SurveyReading,
+};
 use crate::field::{Choice, Field, Given, Kind, Leaf, Origin, Record, Value};
 use crate::number::{self, Number, Side, Sides};
 use crate::part::{self, KINDS, Places};

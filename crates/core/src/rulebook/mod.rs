@@ -245,6 +245,7 @@ impl RuleBook {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test stops where it fails")]
 mod tests {
     use super::*;
     use crate::number;

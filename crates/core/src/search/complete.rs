@@ -203,7 +203,7 @@ pub fn complete(build: &Build, catalogue: &[Entry], order: &Order) -> Completion
     let wanted = wide.wanted(order, mass_g);
     let mut accepts = |list: &[usize]| wide.accepts(list, order);
     if let Some(best) = found.lists.first() {
-        let best = Chosen { cost: wide.with_kept(best.cost, mass_g, answer.staying_mass_g), ..best.clone() };
+        let best = Chosen { cost: Posed::with_kept(best.cost, mass_g, answer.staying_mass_g), ..best.clone() };
         let tolls = tolls(&wide.puzzle, &wanted, &best, MOST_STEPS / 10, &mut accepts);
         answer.prices = tolls.iter().map(|toll| wide.price(toll)).collect();
     } else if found.proven {
@@ -414,21 +414,20 @@ impl Posed {
             for (row, candidate) in rows.iter().enumerate() {
                 for (column, partner) in columns.iter().enumerate() {
                     let groups = (here.of[*candidate], there.of[*partner]);
-                    let ok = match told.get(&groups) {
-                        Some(ok) => *ok,
-                        None => {
-                            *judgements += 1;
-                            if *judgements > MOST_JUDGEMENTS {
-                                return Err(format!(
-                                    "more than {MOST_JUDGEMENTS} pairs are to be judged: open fewer places, or narrow the catalogue"
-                                ));
-                            }
-                            put(&mut self.bench.build.parts, &one.spot, &one.candidates.parts()[*candidate]);
-                            put(&mut self.bench.build.parts, &other.spot, &other.candidates.parts()[*partner]);
-                            let ok = self.goes(here.check, &other.spot, order);
-                            told.insert(groups, ok);
-                            ok
+                    let ok = if let Some(ok) = told.get(&groups) {
+                        *ok
+                    } else {
+                        *judgements += 1;
+                        if *judgements > MOST_JUDGEMENTS {
+                            return Err(format!(
+                                "more than {MOST_JUDGEMENTS} pairs are to be judged: open fewer places, or narrow the catalogue"
+                            ));
                         }
+                        put(&mut self.bench.build.parts, &one.spot, &one.candidates.parts()[*candidate]);
+                        put(&mut self.bench.build.parts, &other.spot, &other.candidates.parts()[*partner]);
+                        let ok = self.goes(here.check, &other.spot, order);
+                        told.insert(groups, ok);
+                        ok
                     };
                     goes[row * columns.len() + column] &= ok;
                 }
@@ -515,7 +514,7 @@ impl Posed {
     }
 
     /// The cost of a list as this puzzle counts it, whose slots may be more than those the list was chosen for.
-    fn with_kept(&self, cost: Cost, mass_g: f64, mass_was_g: f64) -> Cost {
+    fn with_kept(cost: Cost, mass_g: f64, mass_was_g: f64) -> Cost {
         Cost { mass_mg: cost.mass_mg + thousandths(mass_was_g - mass_g), ..cost }
     }
 

@@ -34,6 +34,7 @@ pub const QUANTITIES: [Quantity; 3] = [Quantity::Price, Quantity::Mass, Quantity
 
 impl Quantity {
     /// What decides between lists that are equal in this one.
+    #[must_use]
     pub fn second(self) -> Quantity {
         match self {
             Quantity::Price => Quantity::Mass,
@@ -213,7 +214,7 @@ impl Puzzle {
     /// The best lists. `accepts` is asked of every complete list that would be among them, for what no pair can tell.
     pub fn solve(&self, wanted: &Wanted, effort: Effort, accepts: &mut dyn FnMut(&[usize]) -> bool) -> Answer {
         let nothing = |proven| Answer { lists: Vec::new(), proven, steps: 0 };
-        let field = match Field::new(self, wanted, effort.lists.max(1)) {
+        let field = match Field::ready(self, wanted, effort.lists.max(1)) {
             Ready::TooLarge => return nothing(false),
             Ready::Impossible => return nothing(true),
             Ready::Field(field) => field,
@@ -330,7 +331,7 @@ enum Ready {
 const NO_LIMIT: i64 = i64::MAX / 8;
 
 impl Field {
-    fn new(puzzle: &Puzzle, wanted: &Wanted, lists: usize) -> Ready {
+    fn ready(puzzle: &Puzzle, wanted: &Wanted, lists: usize) -> Ready {
         let slots = puzzle.slots.iter().enumerate();
         let mut kept: Vec<Vec<usize>> = slots
             .map(|(at, slot)| wanted.kept.get(&at).map_or_else(|| undominated(slot, lists), |kept| vec![*kept]))

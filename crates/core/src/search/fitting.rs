@@ -108,6 +108,8 @@ impl Fitting {
 #[derive(Clone, Debug)]
 pub(super) struct Grouping {
     pub(super) check: &'static Check,
+    /// The facts that the check reads.
+    read: Vec<usize>,
     /// The group of each candidate.
     pub(super) of: Vec<u32>,
     /// A candidate of each group.
@@ -130,10 +132,11 @@ impl Candidates {
         let groupings = judges(kind)
             .map(|check| {
                 let mut groups = Groups::all_alike(parts.len());
-                for index in read_by(check, kind) {
-                    groups.split_by(columns.entry(index).or_insert_with(|| column(&parts, index)));
+                let read = read_by(check, kind);
+                for index in &read {
+                    groups.split_by(columns.entry(*index).or_insert_with(|| column(&parts, *index)));
                 }
-                Grouping { check, first: groups.first(), of: groups.of }
+                Grouping { check, read, first: groups.first(), of: groups.of }
             })
             .collect();
         Candidates { kind, parts, groupings }
@@ -164,16 +167,17 @@ pub(super) fn judges(kind: &PartKind) -> impl Iterator<Item = &'static Check> {
     check::ALL.iter().filter(move |check| check.between.contains(&kind.key))
 }
 
-/// The facts of a kind that a check may read: those that its file names, by the name or the key; and the common ones
-/// (price, condition …), whose names are everyday words, where it takes them from a part.
+/// The facts of a kind that a check may read: its own that the check's file names, by the name or the key; and the common
+/// ones (price, condition …), whose names are everyday words, where the file takes them from a part.
 pub(super) fn read_by(check: &Check, kind: &PartKind) -> Vec<usize> {
     let is_letter = |c: char| c.is_alphanumeric() || c == '_';
+    // What follows are examples, which fill facts in and read none.
+    let text = check.text.split_once("pub fn fits(").map_or(check.text, |(text, _)| text);
     let named = |word: &str, of_a_part: bool| {
-        check.text.match_indices(word).any(|(at, _)| {
-            let (before, after) = (&check.text[..at], &check.text[at + word.len()..]);
+        text.match_indices(word).any(|(at, _)| {
+            let (before, after) = (&text[..at], &text[at + word.len()..]);
             let whole = !before.ends_with(is_letter) && !after.starts_with(is_letter);
-            let taken = before.ends_with('.') || before.trim_end().ends_with(',') || before.ends_with('"');
-            whole && (!of_a_part || taken)
+            whole && (!of_a_part || is_taken(before, after))
         })
     };
     let fields = kind.fields.iter().enumerate();
@@ -182,6 +186,13 @@ pub(super) fn read_by(check: &Check, kind: &PartKind) -> Vec<usize> {
         named(field.name, common) || (!common && named(field.key(), false))
     });
     read.map(|(index, _)| index).collect()
+}
+
+/// Whether a word between these is a fact taken from a part: `part.condition`, or `fact!(part, condition)`.
+fn is_taken(before: &str, after: &str) -> bool {
+    let of_a_field = before.ends_with('.') && !after.starts_with('(');
+    let call = before.rsplit_once("fact!(").map_or("", |(_, call)| call);
+    of_a_field || (before.trim_end().ends_with(',') && !call.is_empty() && !call.contains(')'))
 }
 
 /// A fact of every candidate as a small number: the same number for the same value.
@@ -193,14 +204,12 @@ fn column(parts: &[Entry], index: usize) -> Vec<u32> {
         .map(|part| {
             key.clear();
             write_key(part.fact(index), &mut key);
-            match numbers.get(&key) {
-                Some(number) => *number,
-                None => {
-                    let number = small(numbers.len());
-                    numbers.insert(key.clone(), number);
-                    number
-                }
+            if let Some(number) = numbers.get(&key) {
+                return *number;
             }
+            let number = small(numbers.len());
+            numbers.insert(key.clone(), number);
+            number
         })
         .collect()
 }
@@ -284,8 +293,14 @@ pub fn fitting(build: &Build, place: &str, candidates: &Candidates) -> Fitting {
         let verdicts: Vec<Verdict> = grouping
             .first
             .iter()
-            .map(|candidate| {
-                put(&mut bench.build.parts, &spot, &candidates.parts[*candidate]);
+            .enumerate()
+            .map(|(group, candidate)| {
+                // After the first, only what the check reads is changed.
+                let part = &candidates.parts[*candidate];
+                match group {
+                    0 => put(&mut bench.build.parts, &spot, part),
+                    _ => put_facts(&mut bench.build.parts, &spot, part, grouping.read.iter().copied()),
+                }
                 let findings = bench.findings(grouping.check);
                 verdict(&bench.build, &spot, findings, &without, &mut fitting.reasons)
             })
@@ -328,8 +343,12 @@ impl Bench {
 
 /// Puts a part in a place, whatever stood there.
 pub(super) fn put(parts: &mut Parts, spot: &Spot, part: &Entry) {
+    put_facts(parts, spot, part, 0..spot.kind.fields.len());
+}
+
+fn put_facts(parts: &mut Parts, spot: &Spot, part: &Entry, facts: impl Iterator<Item = usize>) {
     let Some(record) = parts.record_mut(spot.kind.key, &spot.place) else { return };
-    for index in 0..spot.kind.fields.len() {
+    for index in facts {
         // The part is of the place's kind, so that every fact has the kind of its field.
         let _ = record.put(index, part.fact(index).cloned());
     }

@@ -1,5 +1,7 @@
 //! The search's page over a socket.
 
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
+
 use crate::testing::{Workshop, key};
 use witnessmark_core::build::sample::sample;
 

@@ -1,0 +1,18 @@
+//! `witnessmark gears FILE`: what each gear does.
+
+use crate::{FileArg, Outcome, input, print};
+use witnessmark_core::plan;
+
+/// Arguments of `gears`.
+#[derive(clap::Args)]
+pub(crate) struct Args {
+    #[command(flatten)]
+    file: FileArg,
+}
+
+/// Prints the gears.
+pub(crate) fn run(args: &Args) -> Outcome {
+    let Some(build) = input::build(&args.file.file) else { return Outcome::Unusable };
+    print::sheet(&witnessmark_sheets::transmission::gears(&plan(&build)));
+    Outcome::Fine
+}

@@ -1,0 +1,18 @@
+//! `witnessmark wiring FILE`: the shift wires, their lengths and what is to be bought.
+
+use crate::{FileArg, Outcome, input, print};
+use witnessmark_core::plan;
+
+/// Arguments of `wiring`.
+#[derive(clap::Args)]
+pub(crate) struct Args {
+    #[command(flatten)]
+    file: FileArg,
+}
+
+/// Prints the wires.
+pub(crate) fn run(args: &Args) -> Outcome {
+    let Some(build) = input::build(&args.file.file) else { return Outcome::Unusable };
+    print::sheet(&witnessmark_sheets::transmission::wiring(&plan(&build)));
+    Outcome::Fine
+}
