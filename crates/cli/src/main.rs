@@ -2,15 +2,15 @@
 //!
 //! Exit status: 0 when nothing stops the work, 1 when a finding does, 2 when the input cannot be used.
 
-mod chain;
 mod carry;
+mod chain;
 mod check_file;
 mod checks;
 mod compare;
 mod complete;
 mod demo;
-mod gears;
 mod fitting;
+mod gears;
 mod input;
 mod offer;
 mod parts;

@@ -47,7 +47,7 @@ pub(crate) fn mirror(survey: &Survey) -> Value {
                 "unit": one.number.kind.unit(),
                 "value": value.ok().map(|value| value.value),
                 "standard_uncertainty": value.ok().map(|value| value.sd),
-                "plus_minus_95": value.ok().map(|value| value.plus_minus()),
+                "plus_minus_95": value.ok().map(witnessmark_core::survey::SurveyedValue::plus_minus),
                 "hidden": value.ok().map(|value| finite(value.hidden)),
                 "lacks": value.err().map(ToString::to_string),
             })

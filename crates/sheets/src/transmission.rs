@@ -111,7 +111,12 @@ fn word(avoid: Avoid) -> &'static str {
 fn rule(sheet: &mut Sheet, chart: &GearChart) {
     // A share of the rule as a column of it.
     let column = |share: f64| {
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, clippy::cast_precision_loss, reason = "a share of 68 columns")]
+        #[allow(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            clippy::cast_precision_loss,
+            reason = "a share of 68 columns"
+        )]
         let column = (share.clamp(0.0, 1.0) * (RULE - 1) as f64).round() as usize;
         column
     };

@@ -33,11 +33,11 @@ pub use transmission::{
     RearRolling, RollingFrom, ThumbRules, Transmission, transmission,
 };
 pub(crate) use wiring::stations;
-pub use witnessmark_mechanics::chain::Lies;
 pub use wiring::{
     BAR_END_MM, Buy, CUSTOMARY_MM, INSIDE_MM, LEVER_LOOP_MM, OUTSIDE_MM, STEERING_MM, Unit, Way, WireEnd, WireRun,
     Wiring, station_word, wiring,
 };
+pub use witnessmark_mechanics::chain::Lies;
 
 use crate::model::Model;
 

@@ -35,10 +35,14 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         let name = spoken(number, *side);
         let value = |value: f64| with_unit(number.kind, value);
         if outside(given.value, range) {
-            let hint = likely_slip(given.value, range).map_or_else(String::new, |(slip, meant)| {
-                format!("; {slip} it would be {}", value(meant))
-            });
-            each.push(format!("the {name} is {}, usual are {} to {}{hint}", value(given.value), value(range.low), value(range.high)));
+            let hint = likely_slip(given.value, range)
+                .map_or_else(String::new, |(slip, meant)| format!("; {slip} it would be {}", value(meant)));
+            each.push(format!(
+                "the {name} is {}, usual are {} to {}{hint}",
+                value(given.value),
+                value(range.low),
+                value(range.high)
+            ));
         } else if let Some(house) = converted.filter(|house| outside(*house, range)) {
             each.push(format!(
                 "the {name} is {} as received and {} in the workshop's own definition, usual are {} to {}",

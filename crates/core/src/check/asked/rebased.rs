@@ -31,22 +31,29 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
     let fit = Place { path: "fit", part: Some(&model.build.fit) };
     let mut lacking = Missing::default();
-    let cranks = (take(fact!(fit, crank_length_mm), &mut lacking), take(fact!(model.crankset, arm_length_mm), &mut lacking));
+    let cranks =
+        (take(fact!(fit, crank_length_mm), &mut lacking), take(fact!(model.crankset, arm_length_mm), &mut lacking));
     let pedals = (take(fact!(fit, pedal_stack_mm), &mut lacking), take(fact!(model.pedal, stack_mm), &mut lacking));
     let mut each = Vec::new();
     if let (Some(then_mm), Some(now_mm)) = cranks
-        && !compare::same_within(then_mm, now_mm, 0.0) {
-            each.push(format!("the fit was made on cranks of {} and these have {}", mm(then_mm), mm(now_mm)));
-        }
+        && !compare::same_within(then_mm, now_mm, 0.0)
+    {
+        each.push(format!("the fit was made on cranks of {} and these have {}", mm(then_mm), mm(now_mm)));
+    }
     if let (Some(then_mm), Some(now_mm)) = pedals
-        && !compare::same_within(then_mm, now_mm, 0.0) {
-            each.push(format!("its pedals and shoes stood {} high and these stand {}", mm(then_mm), mm(now_mm)));
-        }
+        && !compare::same_within(then_mm, now_mm, 0.0)
+    {
+        each.push(format!("its pedals and shoes stood {} high and these stand {}", mm(then_mm), mm(now_mm)));
+    }
     let moved_mm = case.worked.target.rebased_mm;
     if !each.is_empty() {
         let way = if moved_mm >= 0.0 { "further from" } else { "nearer to" };
         out.say(
-            vec![About::number(&SADDLE_HEIGHT, Side::None), About::path("fit.crank_length"), About::path("parts.crankset")],
+            vec![
+                About::number(&SADDLE_HEIGHT, Side::None),
+                About::path("fit.crank_length"),
+                About::path("parts.crankset"),
+            ],
             format!("The saddle is planned {} {way} the bottom bracket than on the fit.", mm(moved_mm.abs())),
             format!("{}; the distance from pedal to saddle is kept.", sentence(&each.join("; "))),
             "Let the fitter agree to it, or enter the height anew for these cranks and pedals.".into(),

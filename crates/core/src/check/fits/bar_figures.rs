@@ -19,7 +19,8 @@ const ENDS_WITHIN_MM: f64 = 5.0;
 /// Where the limit comes from.
 pub const SOURCE: &str = "geometry of the curve; common practice, no source: widths at the ends agree within 5 mm";
 /// How much it weighs.
-pub const WEIGHT: Weight = Weight::Other(Severity::Caution, "a doubtful figure is measured on the bar; nothing is broken");
+pub const WEIGHT: Weight =
+    Weight::Other(Severity::Caution, "a doubtful figure is measured on the bar; nothing is broken");
 /// The kinds of part whose facts alone decide it; none, as it needs more.
 pub const BETWEEN: &[&str] = &[];
 
@@ -45,18 +46,15 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     }
     // A width that is not stated, or levers without a place, leave nothing to compare.
     if let (Ok(stated_mm), Ok(worked_mm)) = (stated, &case.worked.front.end_width_mm)
-        && !compare::same_within(stated_mm, *worked_mm, ENDS_WITHIN_MM) {
-            out.say(
-                vec![About::path(path), About::number(&BAR_WIDTH_ENDS, Side::None)],
-                "The bar's widths and its flare do not go together.".into(),
-                format!(
-                    "Its ends are stated to be {} apart; hoods and flare give {}.",
-                    mm(stated_mm),
-                    mm(*worked_mm)
-                ),
-                "Measure both widths on the bar, from the middle of the tube to the middle of the tube.".into(),
-            );
-        }
+        && !compare::same_within(stated_mm, *worked_mm, ENDS_WITHIN_MM)
+    {
+        out.say(
+            vec![About::path(path), About::number(&BAR_WIDTH_ENDS, Side::None)],
+            "The bar's widths and its flare do not go together.".into(),
+            format!("Its ends are stated to be {} apart; hoods and flare give {}.", mm(stated_mm), mm(*worked_mm)),
+            "Measure both widths on the bar, from the middle of the tube to the middle of the tube.".into(),
+        );
+    }
 }
 
 /// The sample's bar closes.

@@ -46,7 +46,10 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             Severity::Note,
             vec![About::path("parts.frame.front_centre")],
             "The stated front centre seems to be taken along the ground.".into(),
-            format!("Straight from the bottom bracket to the axle it would be {}, and then the table closes.", mm(level)),
+            format!(
+                "Straight from the bottom bracket to the axle it would be {}, and then the table closes.",
+                mm(level)
+            ),
             format!("Enter {} as the front centre, or ask the maker.", mm(level)),
         );
         return;
@@ -109,7 +112,8 @@ fn read_as_level(model: &Model<'_>, table: &FrameTable) -> Option<f64> {
 fn misses_in_words(found: &Disagreement) -> Vec<String> {
     let misses = found.misses;
     let mut words = Vec::new();
-    let by = |miss: f64, more: &str, less: &str| format!("{} too {}", mm(miss.abs()), if miss > 0.0 { more } else { less });
+    let by =
+        |miss: f64, more: &str, less: &str| format!("{} too {}", mm(miss.abs()), if miss > 0.0 { more } else { less });
     let counts = |miss: f64| miss.abs() > witnessmark_mechanics::frame::ROUNDED_TABLE_MISS_MM;
     if counts(misses.fork_closure_mm) {
         words.push(format!("the fork puts its axle {}", by(misses.fork_closure_mm, "high", "low")));

@@ -30,10 +30,11 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     let mut each = Vec::new();
     let mut facts: Vec<&str> = Vec::new();
     if let Some((a, b)) = take(all((fact!(left, brake), fact!(right, brake))), &mut lacking)
-        && a != b {
-            each.push(format!("the left one works with {} and the right one with {}", a.name(), b.name()));
-            facts.push("brake");
-        }
+        && a != b
+    {
+        each.push(format!("the left one works with {} and the right one with {}", a.name(), b.name()));
+        facts.push("brake");
+    }
     if let Some((a, b)) = take(all((fact!(left, shifting), fact!(right, shifting))), &mut lacking) {
         // With a single ring the left lever shifts nothing.
         if a != b && a != Shifting::None && b != Shifting::None {
@@ -42,16 +43,18 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         }
     }
     if let Some((a, b)) = take(all((fact!(left, works_brake), fact!(right, works_brake))), &mut lacking)
-        && a == b {
-            each.push(format!("both are set to work the {} brake", a.name()));
-            facts.push("works_brake");
-        }
+        && a == b
+    {
+        each.push(format!("both are set to work the {} brake", a.name()));
+        facts.push("works_brake");
+    }
     // Speeds are compared where both are told; a left lever often tells none.
     if let (Ok(a), Ok(b)) = (fact!(left, speeds), fact!(right, speeds))
-        && a != b {
-            each.push(format!("the left one is made for {a} speeds and the right one for {b}"));
-            facts.push("speeds");
-        }
+        && a != b
+    {
+        each.push(format!("the left one is made for {a} speeds and the right one for {b}"));
+        facts.push("speeds");
+    }
     if !each.is_empty() {
         let about = facts
             .iter()

@@ -28,7 +28,9 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         fact!(model.post, inside_below_mm),
         fact!(model.frame, post_depth_max_mm),
     ));
-    let Some((inside_mm, below_mm, room_mm)) = out.need(facts, "whether the post has room in the frame") else { return };
+    let Some((inside_mm, below_mm, room_mm)) = out.need(facts, "whether the post has room in the frame") else {
+        return;
+    };
     if compare::exceeds(inside_mm + below_mm, room_mm) {
         let under = if below_mm > 0.0 { format!(", and {} reach below its end", mm(below_mm)) } else { String::new() };
         let more = mm(inside_mm + below_mm - room_mm);

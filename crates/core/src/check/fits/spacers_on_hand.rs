@@ -40,10 +40,16 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         }
         let (why, action) = if listed_mm < set_mm {
             let lack = mm(set_mm - listed_mm);
-            (format!("{lack} are lacking"), format!("List or order {lack} of spacers {place} the stem, or plan {}.", mm(listed_mm)))
+            (
+                format!("{lack} are lacking"),
+                format!("List or order {lack} of spacers {place} the stem, or plan {}.", mm(listed_mm)),
+            )
         } else {
             let more = mm(listed_mm - set_mm);
-            (format!("{more} have no place"), format!("Take {more} off the list, or plan {} {place} the stem.", mm(listed_mm)))
+            (
+                format!("{more} have no place"),
+                format!("Take {more} off the list, or plan {} {place} the stem.", mm(listed_mm)),
+            )
         };
         out.say(
             vec![About::number(number, Side::None)],

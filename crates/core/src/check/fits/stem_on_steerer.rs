@@ -30,7 +30,9 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         ("stem", fact!(model.stem, steerer_diameter_mm))
     };
     let pair = all((clamp, fact!(model.fork, steerer_upper_diameter_mm)));
-    let Some((clamp_mm, steerer_mm)) = out.need(pair, &format!("whether the {name} clamps this steerer")) else { return };
+    let Some((clamp_mm, steerer_mm)) = out.need(pair, &format!("whether the {name} clamps this steerer")) else {
+        return;
+    };
     if !compare::same_within(clamp_mm, steerer_mm, WITHIN_MM) {
         let cure = if clamp_mm > steerer_mm {
             format!("Fit a {name} for {}, or ask its maker for a reducing sleeve.", mm(steerer_mm))

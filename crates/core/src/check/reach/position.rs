@@ -258,9 +258,11 @@ fn one_by_one(case: &Case<'_>, out: &mut Report, numbers: &[&'static Number], si
 }
 
 fn asked_any(case: &Case<'_>, numbers: &[&Number]) -> bool {
-    case.model.build.asked.iter().any(|((id, _), asked)| {
-        asked.value.is_some() && numbers.iter().any(|number| number.id == *id)
-    })
+    case.model
+        .build
+        .asked
+        .iter()
+        .any(|((id, _), asked)| asked.value.is_some() && numbers.iter().any(|number| number.id == *id))
 }
 
 /// Planned less asked; nothing where one of them is not known.

@@ -38,14 +38,16 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
 
     let set: Vec<Unequal> = SET.iter().filter_map(|number| unequal(case, number, planned)).collect();
     // Hoods that differ because the settings do need not be said twice.
-    let set = if set.is_empty() {
-        sided.iter().filter_map(|number| unequal(case, number, planned)).collect()
-    } else {
-        set
-    };
+    let set =
+        if set.is_empty() { sided.iter().filter_map(|number| unequal(case, number, planned)).collect() } else { set };
     say(out, &set, "planned", "Set both sides alike, or let the rider ask for the difference.");
     let read: Vec<Unequal> = sided.iter().filter_map(|number| unequal(case, number, measured)).collect();
-    say(out, &read, "read", "Read both sides again with the same tape from the same point, then set the one that is off.");
+    say(
+        out,
+        &read,
+        "read",
+        "Read both sides again with the same tape from the same point, then set the one that is off.",
+    );
 
     let mut lacking = Missing::default();
     for number in SET {
@@ -78,11 +80,7 @@ struct Unequal {
 }
 
 /// The two sides, where they differ by more than was asked for and more than is still alike.
-fn unequal(
-    case: &Case<'_>,
-    number: &'static Number,
-    value: impl Fn(&PlannedNumber) -> Option<f64>,
-) -> Option<Unequal> {
+fn unequal(case: &Case<'_>, number: &'static Number, value: impl Fn(&PlannedNumber) -> Option<f64>) -> Option<Unequal> {
     let (left_line, right_line) = (case.number(number, Side::Left)?, case.number(number, Side::Right)?);
     let (left, right) = (value(left_line)?, value(right_line)?);
     let wanted = match (left_line.asked, right_line.asked) {

@@ -27,11 +27,8 @@ pub const BETWEEN: &[&str] = &[];
 pub fn run(case: &Case<'_>, out: &mut Report) {
     let model = case.model;
     let rider = Place { path: "rider", part: Some(&model.build.rider) };
-    let facts = all((
-        fact!(rider, front_brake),
-        fact!(model.lever_left, works_brake),
-        fact!(model.lever_right, works_brake),
-    ));
+    let facts =
+        all((fact!(rider, front_brake), fact!(model.lever_left, works_brake), fact!(model.lever_right, works_brake)));
     let question = "whether the front brake is at the hand that the rider expects";
     let Some((agreed, left, right)) = out.need(facts, question) else { return };
     let fitted = match (left, right) {

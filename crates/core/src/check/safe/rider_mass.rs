@@ -34,14 +34,15 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     let alone = take(fact!(model.frame, rider_mass_max_g), &mut lacking);
     let together = take(fact!(model.frame, system_mass_max_g), &mut lacking);
     if let (Some(rider_g), Some(most_g)) = (rider, alone)
-        && rider_g > most_g {
-            out.say(
-                vec![About::path("rider.mass"), About::path("parts.frame.rider_mass_max")],
-                "The rider is heavier than the frame allows.".into(),
-                format!("The rider weighs {} and the frame's maker allows {}.", kg(rider_g), kg(most_g)),
-                "Find another frame, or get the maker's word in writing.".into(),
-            );
-        }
+        && rider_g > most_g
+    {
+        out.say(
+            vec![About::path("rider.mass"), About::path("parts.frame.rider_mass_max")],
+            "The rider is heavier than the frame allows.".into(),
+            format!("The rider weighs {} and the frame's maker allows {}.", kg(rider_g), kg(most_g)),
+            "Find another frame, or get the maker's word in writing.".into(),
+        );
+    }
     if let (Some(rider_g), Some(most_g)) = (rider, together) {
         let line = case.number(&MASS, Side::None);
         let weighed = line.and_then(|line| line.measured.as_ref()).map(|read| read.value);

@@ -49,7 +49,11 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.say_as(
         severity,
         vec![About::number(&STEERER_BELOW, Side::None)],
-        if low { "The steerer ends too high for the cap.".into() } else { "The steerer ends too low for the cap.".into() },
+        if low {
+            "The steerer ends too high for the cap.".into()
+        } else {
+            "The steerer ends too low for the cap.".into()
+        },
         format!("{}, and {whose} {} to {}.", sentence(&and_list(&each)), mm(least_mm), mm(most_mm)),
         if low {
             "Put a thin spacer over the stem, or take the end off by as much as is lacking.".into()

@@ -113,7 +113,8 @@ fn say(out: &mut Report, severity: Severity, parts: &[Bearing], what: &str, acti
     let each: Vec<String> = parts
         .iter()
         .map(|part| {
-            let made_of = part.material.map_or_else(|| "unknown material".to_owned(), |material| material.name().to_owned());
+            let made_of =
+                part.material.map_or_else(|| "unknown material".to_owned(), |material| material.name().to_owned());
             let condition = part.condition.map_or("not told", |condition| condition.name());
             format!("the {} ({made_of}): {condition}", part.name)
         })

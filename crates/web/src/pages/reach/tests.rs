@@ -8,7 +8,8 @@ use witnessmark_core::build::sample::sample;
 /// The sample with one longer stem on the shelf and spacers to try.
 async fn with_shelf() -> (Workshop, String) {
     let workshop = Workshop::open().await;
-    let mut leaves: Vec<(String, String)> = sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
+    let mut leaves: Vec<(String, String)> =
+        sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
     for (fact, text) in [("length", "120"), ("angle", "-6"), ("clamp_height", "40"), ("reversible", "no")] {
         leaves.push((format!("shelf.stem.longer.{fact}"), text.into()));
     }
