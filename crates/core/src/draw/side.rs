@@ -245,6 +245,12 @@ fn saddle(model: &Model<'_>, worked: &Worked, drawing: &mut Drawing) {
 
 fn crank(model: &Model<'_>, drawing: &mut Drawing) {
     let Ok(length) = fact!(model.crankset, arm_length_mm) else { return };
+    if let Some(teeth) = fact!(model.crankset, rings).ok().and_then(|rings| rings.first().copied()) {
+        // Pitch radius of a ring: half-inch pitch over twice the sine of half its angle.
+        let radius = 12.7 / (2.0 * (std::f64::consts::PI / f64::from(teeth)).sin());
+        circle(drawing, Role::Part, at(0.0, 0.0), radius, 0.0, &["parts.crankset"]);
+    }
+    // The arm lies outside the ring.
     path(
         drawing,
         Role::Part,
@@ -253,11 +259,6 @@ fn crank(model: &Model<'_>, drawing: &mut Drawing) {
         &["parts.crankset", "crank-length", "toe-overlap"],
     );
     circle(drawing, Role::Part, at(length, 0.0), 9.0, 0.0, &["parts.pedal", "pedal-clearance"]);
-    if let Some(teeth) = fact!(model.crankset, rings).ok().and_then(|rings| rings.first().copied()) {
-        // Pitch radius of a ring: half-inch pitch over twice the sine of half its angle.
-        let radius = 12.7 / (2.0 * (std::f64::consts::PI / f64::from(teeth)).sin());
-        circle(drawing, Role::Part, at(0.0, 0.0), radius, 0.0, &["parts.crankset"]);
-    }
 }
 
 /// The asked position: rings to be filled.

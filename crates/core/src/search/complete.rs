@@ -411,6 +411,7 @@ impl Posed {
             let Some(there) = other.candidates.groupings().iter().find(same) else { continue };
             asked = true;
             let mut told: HashMap<(u32, u32), bool> = HashMap::new();
+            let mut there_now = None;
             for (row, candidate) in rows.iter().enumerate() {
                 for (column, partner) in columns.iter().enumerate() {
                     let groups = (here.of[*candidate], there.of[*partner]);
@@ -423,7 +424,10 @@ impl Posed {
                                 "more than {MOST_JUDGEMENTS} pairs are to be judged: open fewer places, or narrow the catalogue"
                             ));
                         }
-                        put(&mut self.bench.build.parts, &one.spot, &one.candidates.parts()[*candidate]);
+                        if there_now != Some(row) {
+                            put(&mut self.bench.build.parts, &one.spot, &one.candidates.parts()[*candidate]);
+                            there_now = Some(row);
+                        }
                         put(&mut self.bench.build.parts, &other.spot, &other.candidates.parts()[*partner]);
                         let ok = self.goes(here.check, &other.spot, order);
                         told.insert(groups, ok);

@@ -13,7 +13,7 @@
 
 use crate::build::{Build, part_path};
 use crate::catalogue::Entry;
-use crate::check::{self, Case, Check, run_one};
+use crate::check::{self, Case, Check, judge};
 use crate::compute;
 use crate::field::{Leaf, Value};
 use crate::finding::{Finding, Severity};
@@ -337,7 +337,7 @@ impl Bench {
     /// What a check finds in the build as it stands.
     pub(super) fn findings(&self, check: &Check) -> Vec<Finding> {
         let model = Model::new(&self.build);
-        run_one(check, &Case { model: &model, worked: &self.worked, numbers: &self.numbers })
+        judge(check, &Case { model: &model, worked: &self.worked, numbers: &self.numbers })
     }
 }
 

@@ -73,9 +73,13 @@ fn front_row(loaded: &Loaded, rank: usize, way: &FrontWay) -> Markup {
                 (shelf_part(&way.stem)) @if way.flipped { ", the other way up" }
                 @if way.bar != way.stem { " + " (shelf_part(&way.bar)) }
             }
-            td { (figure(way.miss_mm, 1)) } td { (signed(way.off.x_mm)) } td { (signed(way.off.y_mm)) }
-            td { (figure(way.spacers_under_mm, 1)) } td { (figure(way.bar_roll_deg, 1)) "°" }
-            td { (figure(way.lever_from_end_mm, 1)) } td { (figure(way.toe_in_mm, 1)) }
+            td data-is="miss" { (figure(way.miss_mm, 1)) }
+            td data-is="forward" { (signed(way.off.x_mm)) }
+            td data-is="up" { (signed(way.off.y_mm)) }
+            td data-is="spacers" { (figure(way.spacers_under_mm, 1)) }
+            td data-is="bar roll" { (figure(way.bar_roll_deg, 1)) "°" }
+            td data-is="lever" { (figure(way.lever_from_end_mm, 1)) }
+            td data-is="toe-in" { (figure(way.toe_in_mm, 1)) }
             td.words { (way.sacrifices.join("; ")) }
             td { (button(loaded, "front", rank)) }
         }
@@ -107,9 +111,12 @@ fn rear_row(loaded: &Loaded, rank: usize, way: &RearWay) -> Markup {
     html! {
         tr {
             th scope="row" { (shelf_part(&way.saddle)) " + " (shelf_part(&way.post)) }
-            td { (figure(way.miss_mm, 1)) } td { (signed(way.off.x_mm)) } td { (signed(way.off.y_mm)) }
-            td { (figure(way.tilt_deg, 1)) "°" } td { (figure(way.post_extension_mm, 1)) }
-            td { (signed(way.rail_position_mm)) }
+            td data-is="miss" { (figure(way.miss_mm, 1)) }
+            td data-is="forward" { (signed(way.off.x_mm)) }
+            td data-is="up" { (signed(way.off.y_mm)) }
+            td data-is="tilt" { (figure(way.tilt_deg, 1)) "°" }
+            td data-is="post out" { (figure(way.post_extension_mm, 1)) }
+            td data-is="rail" { (signed(way.rail_position_mm)) }
             td.words { (way.sacrifices.join("; ")) }
             td { (button(loaded, "rear", rank)) }
         }
