@@ -176,4 +176,6 @@ if __name__ == "__main__":
     if sys.argv[1:] == ["--bench"]:
         bench()
     else:
-        write_or_check("choose.csv", HEADER, rows(), 0)
+        # An infeasible problem has no value: an empty cell, when written and when read back.
+        cells = [["" if cell is None else cell for cell in row] for row in rows()]
+        write_or_check("choose.csv", HEADER, cells, 0)
