@@ -93,7 +93,7 @@ pub(crate) fn run(args: &Args) -> Outcome {
     } else {
         print::sheet(&witnessmark_sheets::choice::completion(&answer));
     }
-    if answer.lists.is_empty() { Outcome::Stopped } else { Outcome::Fine }
+    if answer.lists.is_empty() || !answer.at_odds.is_empty() { Outcome::Stopped } else { Outcome::Fine }
 }
 
 #[derive(Serialize)]

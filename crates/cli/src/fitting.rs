@@ -3,7 +3,7 @@
 use crate::{FileArg, Outcome, input, offer, print};
 use serde::Serialize;
 use std::path::PathBuf;
-use witnessmark_core::part::Places;
+use witnessmark_core::part::{Places, kind};
 use witnessmark_core::search::complete::shelf;
 use witnessmark_core::search::fitting::{Candidates, Fitting, Spot, Verdict, fitting};
 
@@ -37,10 +37,7 @@ struct Row<'a> {
 /// Prints what would fit.
 pub(crate) fn run(args: &Args) -> Outcome {
     let Some(spot) = Spot::from_path(&args.place) else {
-        print::complain(&format!(
-            "“{}” is no place on the bike; such as stem, tyre.front or lever.left was expected",
-            args.place
-        ));
+        print::complain(&format!("“{}” is no place on the bike; {} was expected", args.place, expected(&args.place)));
         return Outcome::Unusable;
     };
     let Some(build) = input::build(&args.file.file) else { return Outcome::Unusable };
@@ -65,6 +62,19 @@ pub(crate) fn run(args: &Args) -> Outcome {
         print::sheet(&witnessmark_sheets::choice::fitting(&spot, &candidates, &found));
     }
     Outcome::Fine
+}
+
+/// The places of the kind that was meant, or examples.
+fn expected(place: &str) -> String {
+    let key = place.strip_prefix("parts.").unwrap_or(place).split('.').next().unwrap_or_default();
+    match kind(key).map(|kind| (kind.key, kind.places)) {
+        None => "such as stem, tyre.front or lever.left".to_owned(),
+        Some((key, Places::One)) => key.to_owned(),
+        Some((key, Places::Many)) => format!("{key} with a name of its own, such as {key}.one,"),
+        Some((key, places)) => {
+            places.names().iter().map(|name| format!("{key}.{name}")).collect::<Vec<_>>().join(" or ")
+        }
+    }
 }
 
 fn rows<'a>(candidates: &'a Candidates, found: &'a Fitting) -> Vec<Row<'a>> {

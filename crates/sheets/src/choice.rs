@@ -45,7 +45,7 @@ pub fn fitting(spot: &Spot, candidates: &Candidates, fitting: &Fitting) -> Sheet
         sheet.line(Tone::Plain, "");
         sheet.line(tone, heading);
         for (part, verdict) in all.iter().take(CANDIDATES_SHOWN) {
-            part_line(&mut sheet, "", part);
+            part_line(&mut sheet, "", part, true);
             if let Some(reason) = fitting.reason(*verdict) {
                 reason_lines(&mut sheet, reason);
             }
@@ -57,9 +57,9 @@ pub fn fitting(spot: &Spot, candidates: &Candidates, fitting: &Fitting) -> Sheet
     sheet
 }
 
-/// A part: where, what it is called, price and mass.
-fn part_line(sheet: &mut Sheet, place: &str, part: &Entry) {
-    let price = part.number("price").map_or_else(String::new, |price| format!("{price:.2}"));
+/// A part: where, what it is called, price if it is to be paid, and mass.
+fn part_line(sheet: &mut Sheet, place: &str, part: &Entry, paid: bool) {
+    let price = part.number("price").filter(|_| paid).map_or_else(String::new, |price| format!("{price:.2}"));
     let mass = part.number("mass_g").map_or_else(String::new, |mass_g| format!("{} g", figure(mass_g, 1)));
     let name = if place.is_empty() { part.name().to_owned() } else { format!("{place}: {}", part.name()) };
     let room = COLUMNS - 22;
@@ -108,9 +108,9 @@ pub fn completion(answer: &Completion) -> Sheet {
         verdict(&mut sheet, answer);
     }
     for (rank, list) in answer.lists.iter().enumerate() {
-        one_list(&mut sheet, rank + 1, list, answer.lists.first());
+        one_list(&mut sheet, rank + 1, list, answer);
     }
-    prices(&mut sheet, &answer.prices);
+    prices(&mut sheet, &answer.prices, answer.staying_mass_g);
     if let Some(clashing) = &answer.clashing {
         clash(&mut sheet, clashing);
     }
@@ -118,9 +118,9 @@ pub fn completion(answer: &Completion) -> Sheet {
         sheet.line(Tone::Plain, "");
         let lacking = match answer.mass_not_known.len() {
             0 => String::new(),
-            many => format!("; the mass of {many} of them is not known and not counted"),
+            many => format!("; the mass of {many} of the parts that stay is not known and not counted"),
         };
-        told(&mut sheet, Tone::Quiet, &format!("What stays weighs {} g{lacking}.", figure(answer.staying_mass_g, 0)));
+        told(&mut sheet, Tone::Quiet, &format!("Price is that of the new parts, mass that of the bike{lacking}."));
     }
     sheet
 }
@@ -140,9 +140,10 @@ fn verdict(sheet: &mut Sheet, answer: &Completion) {
     told(sheet, tone, &text);
 }
 
-fn one_list(sheet: &mut Sheet, rank: usize, list: &List, best: Option<&List>) {
+fn one_list(sheet: &mut Sheet, rank: usize, list: &List, answer: &Completion) {
+    let (staying_g, best) = (answer.staying_mass_g, answer.lists.first());
     sheet.line(Tone::Plain, "");
-    let title = format!("{rank}  {}", sum(list.cost));
+    let title = format!("{rank}  {}", sum(list.cost, staying_g));
     sheet.line(Tone::Heading, &title);
     for pick in &list.picks {
         let same = |other: &List| other.picks.iter().any(|there| there == pick);
@@ -151,7 +152,7 @@ fn one_list(sheet: &mut Sheet, rank: usize, list: &List, best: Option<&List>) {
             continue;
         }
         let place = if pick.stays { format!("{}, stays", pick.spot.words()) } else { pick.spot.words() };
-        part_line(sheet, &place, &pick.part);
+        part_line(sheet, &place, &pick.part, !pick.stays);
     }
     if rank > 1 {
         sheet.line(Tone::Quiet, "    the rest as in list 1");
@@ -161,12 +162,17 @@ fn one_list(sheet: &mut Sheet, rank: usize, list: &List, best: Option<&List>) {
     }
     let more = list.questions.len().saturating_sub(if rank == 1 { QUESTIONS_SHOWN } else { 0 });
     if more > 0 {
-        sheet.line(Tone::Quiet, &format!("    and {more} questions that cannot be judged, with --json"));
+        let questions = if more == 1 { "question" } else { "questions" };
+        sheet.line(Tone::Quiet, &format!("    and {more} {questions} that cannot be judged, with --json"));
     }
 }
 
-fn sum(cost: Cost) -> String {
-    format!("{} · {} · {} new parts", money(cost.price_cents), grams(cost.mass_mg), cost.new_parts)
+/// What a list comes to: price of what is new, mass of the whole bike.
+#[allow(clippy::cast_possible_truncation, reason = "a bike is some ten million milligrams")]
+fn sum(cost: Cost, staying_g: f64) -> String {
+    let parts = if cost.new_parts == 1 { "new part" } else { "new parts" };
+    let bike_mg = cost.mass_mg + (staying_g * 1000.0).round() as i64;
+    format!("{} · {} · {} {parts}", money(cost.price_cents), grams(bike_mg), cost.new_parts)
 }
 
 fn money(cents: i64) -> String {
@@ -187,7 +193,7 @@ fn wish(wish: &WishOf) -> String {
     }
 }
 
-fn prices(sheet: &mut Sheet, prices: &[Price]) {
+fn prices(sheet: &mut Sheet, prices: &[Price], staying_g: f64) {
     if prices.is_empty() {
         return;
     }
@@ -198,9 +204,9 @@ fn prices(sheet: &mut Sheet, prices: &[Price]) {
         let sure = if price.proven { "" } else { " (not proven)" };
         let text = match (price.without, price.next) {
             (None, _) => format!("{name}: nothing; without it the first list is the same{sure}"),
-            (Some(without), None) => format!("{name}: without it {}{sure}", sum(without)),
+            (Some(without), None) => format!("{name}: without it {}{sure}", sum(without, staying_g)),
             (Some(without), Some(next)) => {
-                format!("{name}: next step {}; without it {}{sure}", sum(next), sum(without))
+                format!("{name}: next step {}; without it {}{sure}", sum(next, staying_g), sum(without, staying_g))
             }
         };
         told(sheet, Tone::Plain, &text);
@@ -219,7 +225,12 @@ fn clash(sheet: &mut Sheet, clashing: &Clashing) {
         format!("These wishes clash: {} ({which}).", wishes.join("; "))
     };
     told(sheet, Tone::Stop, &text);
-    told(sheet, Tone::Plain, &format!("Places that are enough for it: {places}."));
+    let enough = if clashing.spots.is_empty() {
+        "What stays is beyond it already.".to_owned()
+    } else {
+        format!("Places that are enough for it: {places}.")
+    };
+    told(sheet, Tone::Plain, &enough);
 }
 
 fn told(sheet: &mut Sheet, tone: Tone, text: &str) {
@@ -248,7 +259,7 @@ mod tests {
     fn no_line_is_wider_than_eighty_columns() {
         let build = sample();
         for kind in KINDS {
-            let candidates = Candidates::new(kind, invented(300));
+            let candidates = Candidates::new(kind, invented(140));
             let place = kind.places.names().first().copied().unwrap_or_default();
             let spot = Spot { kind, place: place.to_owned() };
             narrow(&fitting(&spot, &candidates, &judge(&build, place, &candidates)));
@@ -258,7 +269,7 @@ mod tests {
         }
         let replace = vec!["stem".to_owned(), "bar".to_owned(), "tyre.front".to_owned()];
         let order = Order { replace, budget: Some(300.0), ..Order::default() };
-        let sheet = completion(&complete(&sample(), &invented(2_000), &order));
+        let sheet = completion(&complete(&sample(), &invented(700), &order));
         narrow(&sheet);
         assert!(sheet.plain().contains("Open: bar, stem, front tyre."), "{}", sheet.plain());
     }

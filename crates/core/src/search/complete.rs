@@ -46,7 +46,7 @@ const NEEDED: &[&str] = &[
 pub const MOST_JUDGEMENTS: usize = 2_000_000;
 
 /// At most so many steps of the exact search, some seconds of work.
-pub const MOST_STEPS: u64 = 2_000_000;
+pub const MOST_STEPS: u64 = 500_000;
 
 /// What is wanted.
 #[derive(Clone, Debug)]
@@ -97,7 +97,7 @@ pub struct Pick {
 pub struct List {
     /// A part for each open place.
     pub picks: Vec<Pick>,
-    /// What they come to: new parts by price, all parts of the list by mass.
+    /// What they come to: new parts by price, all parts of the list by mass; with [`Completion::staying_mass_g`] the bike.
     pub cost: Cost,
     /// What could not be judged.
     pub questions: Vec<Finding>,
@@ -205,7 +205,9 @@ pub fn complete(build: &Build, catalogue: &[Entry], order: &Order) -> Completion
     if let Some(best) = found.lists.first() {
         let best = Chosen { cost: Posed::with_kept(best.cost, mass_g, answer.staying_mass_g), ..best.clone() };
         let tolls = tolls(&wide.puzzle, &wanted, &best, MOST_STEPS / 10, &mut accepts);
-        answer.prices = tolls.iter().map(|toll| wide.price(toll)).collect();
+        // Told as the lists are: the mass of what is chosen for the open places, and of what else would change.
+        let moved_mg = thousandths(answer.staying_mass_g - mass_g);
+        answer.prices = tolls.iter().map(|toll| wide.price(toll, moved_mg)).collect();
     } else if found.proven {
         answer.clashing = clash(&wide.puzzle, &wanted, MOST_STEPS, &mut accepts).map(|clash| wide.clashing(&clash));
     }
@@ -529,8 +531,9 @@ impl Posed {
         }
     }
 
-    fn price(&self, toll: &Toll) -> Price {
-        let cost = |chosen: &Option<Chosen>| chosen.as_ref().map(|chosen| chosen.cost);
+    fn price(&self, toll: &Toll, moved_mg: i64) -> Price {
+        let moved = |cost: Cost| Cost { mass_mg: cost.mass_mg - moved_mg, ..cost };
+        let cost = |chosen: &Option<Chosen>| chosen.as_ref().map(|chosen| moved(chosen.cost));
         Price { wish: self.wish(toll.wish), without: cost(&toll.without), next: cost(&toll.next), proven: toll.proven }
     }
 
@@ -713,6 +716,20 @@ mod tests {
         let clashing = complete(&build, &with_gift, &order).clashing.unwrap();
         let bar = Spot::from_path("bar").unwrap();
         assert_eq!(clashing.wishes, [WishOf::Limit(Quantity::Price), WishOf::Keep(bar)]);
+    }
+
+    #[test]
+    fn what_keeping_a_part_costs_is_the_difference_between_two_whole_bikes() {
+        let (mut build, catalogue) = cockpit_to_choose();
+        put(&mut build.parts, &Spot::from_path("bar").unwrap(), &catalogue[4]);
+        let answer = complete(&build, &catalogue, &Order { aim: Quantity::Mass, ..Order::default() });
+        assert_eq!(ids(&answer.lists[0]), ["b"]);
+        let keeping = WishOf::Keep(Spot::from_path("bar").unwrap());
+        let price = answer.prices.iter().find(|price| price.wish == keeping).unwrap();
+        // The bar that stays has 270 g; the lightest that goes with stem b has 200 and costs 240.
+        let without = price.without.unwrap();
+        assert_eq!(answer.lists[0].cost.mass_mg - without.mass_mg, 70_000);
+        assert_eq!(without.price_cents - answer.lists[0].cost.price_cents, 24_000);
     }
 
     #[test]

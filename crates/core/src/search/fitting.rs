@@ -3,7 +3,7 @@
 //! The checks themselves judge. A verdict is what they say of the build with the candidate in its place: every check that is
 //! decided by the facts of parts alone ([`Check::between`]) and looks at the candidate's kind. What they say without it (of
 //! other parts) is not held against it; nor is a question that waits for a part which is not listed, or for one at the other
-//! wheel.
+//! wheel. A question that waits for a fact of the candidate itself always counts.
 //!
 //! Candidates are many, and the facts in which a check tells them apart are few. [`Candidates`] groups them, for each check,
 //! by the facts that the check reads; then each check judges one candidate of each group, and every candidate takes its
@@ -370,7 +370,8 @@ pub(super) fn verdict(
 ) -> Verdict {
     let mut worst: Option<(Verdict, Finding)> = None;
     for finding in findings {
-        if without.contains(&finding) {
+        // The same question is there without the candidate, whose facts are lacking then too.
+        if without.contains(&finding) && !(finding.not_known && asks_of(spot, &finding)) {
             continue;
         }
         let verdict = match finding.severity {
@@ -393,6 +394,12 @@ pub(super) fn verdict(
         Verdict::NotKnown(_) => Verdict::NotKnown(at),
         Verdict::DoesNotFit(_) => Verdict::DoesNotFit(at),
     }
+}
+
+/// Whether a question waits for a fact of the part at this place.
+fn asks_of(spot: &Spot, finding: &Finding) -> bool {
+    let path = spot.path();
+    finding.about.iter().any(|about| about.address().strip_prefix(&path).is_some_and(|rest| rest.starts_with('.')))
 }
 
 /// Whether a question is one of this place and its neighbours: not where all that is lacking are facts of parts that are not

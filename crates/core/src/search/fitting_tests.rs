@@ -9,9 +9,9 @@ use crate::build::Build;
 use crate::build::sample::sample;
 use crate::catalogue::Entry;
 use crate::catalogue::sample::invented;
-use crate::check;
+use crate::check::{self, Check};
 use crate::field::Leaf;
-use crate::finding::Finding;
+use crate::finding::{Finding, Severity};
 use crate::part::{self, PartKind, Places};
 
 /// The builds that the checks give as examples.
@@ -180,6 +180,61 @@ fn a_check_notices_no_fact_that_its_file_does_not_name() {
         }
     }
     assert!(changed > 1_000, "{changed}");
+}
+
+/// The verdict on the part that stands in a place, as a candidate for it.
+fn verdict_on_what_is_fitted(build: &Build, spot: &Spot) -> u8 {
+    let record = build.parts.record(spot.kind.key, &spot.place).unwrap();
+    let candidates = Candidates::new(spot.kind, [Entry::of(spot.kind, record)]);
+    rank(fitting(build, &spot.place, &candidates).verdicts[0])
+}
+
+/// The fitted parts whose kind a check looks at.
+fn looked_at(check: &Check, build: &Build) -> Vec<Spot> {
+    let each = build.parts.each();
+    let of_check = each.iter().filter(|(kind, ..)| check.between.contains(&kind.key));
+    of_check.map(|(kind, place, _)| Spot { kind, place: (*place).to_owned() }).collect()
+}
+
+#[test]
+fn a_candidate_of_which_a_fact_is_lacking_is_never_said_to_fit() {
+    let mut asked = 0;
+    for check in check::ALL.iter().filter(|check| !check.between.is_empty()) {
+        let Some(not_known) = check.not_known else { continue };
+        let mut build = sample();
+        not_known(&mut build);
+        let findings = Bench::new(build.clone()).findings(check);
+        for spot in looked_at(check, &build) {
+            let start = format!("{}.", spot.path());
+            let of_this = |finding: &&Finding| {
+                finding.not_known
+                    && finding.severity != Severity::Note
+                    && finding.about.iter().any(|about| about.address().starts_with(&start))
+            };
+            if findings.iter().any(|finding| of_this(&finding)) {
+                assert!(verdict_on_what_is_fitted(&build, &spot) >= 2, "{}: {}", check.id, spot.path());
+                asked += 1;
+            }
+        }
+    }
+    assert!(asked > 30, "{asked}");
+}
+
+#[test]
+fn what_a_check_stops_is_said_not_to_fit_at_one_of_the_places_that_it_looks_at() {
+    let mut stopped = 0;
+    for check in check::ALL.iter().filter(|check| !check.between.is_empty()) {
+        let mut build = sample();
+        (check.does_not_fit)(&mut build);
+        let findings = Bench::new(build.clone()).findings(check);
+        if findings.iter().all(|finding| finding.severity != Severity::Stop || finding.not_known) {
+            continue;
+        }
+        let said = looked_at(check, &build).iter().any(|spot| verdict_on_what_is_fitted(&build, spot) == 3);
+        assert!(said, "{}", check.id);
+        stopped += 1;
+    }
+    assert!(stopped > 30, "{stopped}");
 }
 
 #[test]
