@@ -220,7 +220,8 @@ fn clash(sheet: &mut Sheet, clashing: &Clashing) {
         if clashing.smallest { "no smaller set clashes" } else { "each is needed for it; a smaller set may clash too" };
     let places = clashing.spots.iter().map(Spot::words).collect::<Vec<_>>().join(", ");
     let text = if wishes.is_empty() {
-        "The parts that may be taken make no complete list, even with every limit and every kept part given up.".to_owned()
+        "The parts that may be taken make no complete list, even with every limit and every kept part given up."
+            .to_owned()
     } else {
         format!("These wishes clash: {} ({which}).", wishes.join("; "))
     };
