@@ -116,6 +116,17 @@ pub(super) struct Grouping {
     pub(super) first: Vec<usize>,
 }
 
+impl Grouping {
+    /// Which groups have a candidate that is so.
+    fn with_one_that(&self, is: impl Fn(usize) -> bool) -> Vec<bool> {
+        let mut any = vec![false; self.first.len()];
+        for (candidate, group) in self.of.iter().enumerate() {
+            any[*group as usize] |= is(candidate);
+        }
+        any
+    }
+}
+
 /// Candidates of one kind, ready to be judged at any place of any build.
 #[derive(Clone, Debug)]
 pub struct Candidates {
@@ -290,21 +301,20 @@ pub fn fitting(build: &Build, place: &str, candidates: &Candidates) -> Fitting {
     let mut fitting = Fitting { verdicts: vec![Verdict::Fits; candidates.parts.len()], reasons: Vec::new() };
     for grouping in &candidates.groupings {
         let without = bench.findings(grouping.check);
-        let verdicts: Vec<Verdict> = grouping
-            .first
-            .iter()
-            .enumerate()
-            .map(|(group, candidate)| {
-                // After the first, only what the check reads is changed.
-                let part = &candidates.parts[*candidate];
-                match group {
-                    0 => put(&mut bench.build.parts, &spot, part),
-                    _ => put_facts(&mut bench.build.parts, &spot, part, grouping.read.iter().copied()),
-                }
-                let findings = bench.findings(grouping.check);
-                verdict(&bench.build, &spot, findings, &without, &mut fitting.reasons)
-            })
-            .collect();
+        let open = grouping.with_one_that(|candidate| !matches!(fitting.verdicts[candidate], Verdict::DoesNotFit(_)));
+        put_first(&mut bench.build.parts, &spot, candidates, grouping);
+        let mut verdicts = Vec::with_capacity(grouping.first.len());
+        for (candidate, open) in grouping.first.iter().zip(open) {
+            // Whom an earlier check rules out keeps its first reason.
+            if !open {
+                verdicts.push(Verdict::Fits);
+                continue;
+            }
+            let part = &candidates.parts[*candidate];
+            put_facts(&mut bench.build.parts, &spot, part, grouping.read.iter().copied());
+            let findings = bench.findings(grouping.check);
+            verdicts.push(verdict(&bench.build, &spot, findings, &without, &mut fitting.reasons));
+        }
         empty(&mut bench.build.parts, &spot);
         if verdicts.iter().all(|verdict| *verdict == Verdict::Fits) {
             continue;
@@ -317,6 +327,13 @@ pub fn fitting(build: &Build, place: &str, candidates: &Candidates) -> Fitting {
         }
     }
     fitting
+}
+
+/// Puts the first candidate in with all its facts; after it, only what the check reads is changed.
+fn put_first(parts: &mut Parts, spot: &Spot, candidates: &Candidates, grouping: &Grouping) {
+    if let Some(candidate) = grouping.first.first() {
+        put(parts, spot, &candidates.parts[*candidate]);
+    }
 }
 
 /// A build on which checks are tried. What is worked out stays that of the start: no check that is asked here looks at it.
