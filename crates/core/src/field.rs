@@ -296,6 +296,14 @@ pub trait Record {
     fn get(&self, index: usize) -> Option<Leaf>;
     /// Fills or clears the field at this place in [`Record::fields`].
     fn put(&mut self, index: usize, leaf: Option<Leaf>) -> Result<(), WrongKind>;
+    /// The quantity of the field with this name, for facts that tables of many kinds have in common.
+    fn number(&self, name: &str) -> Option<f64> {
+        let index = self.fields().iter().position(|field| field.name == name)?;
+        match self.get(index)?.value {
+            Value::Number(value) => Some(value),
+            _ => None,
+        }
+    }
 }
 
 /// Declares a set of words as an enum: `choice! { /// doc  pub enum Fluid { MineralOil = "mineral oil", … } }`.

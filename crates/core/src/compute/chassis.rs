@@ -43,7 +43,8 @@ pub fn chassis(model: &Model<'_>) -> Chassis {
     }
 }
 
-fn head_tube_top(model: &Model<'_>) -> Known<Point2> {
+/// Centre of the top of the head tube; a cover that the table counts is taken off.
+pub(crate) fn head_tube_top(model: &Model<'_>) -> Known<Point2> {
     known!(x_mm = fact!(model.frame, reach_mm), y_mm = fact!(model.frame, stack_mm));
     let top = Point2 { x_mm, y_mm };
     if !fact!(model.frame, stack_counts_cover).unwrap_or(false) {

@@ -16,6 +16,7 @@ mod transmission;
 mod wiring;
 
 pub use chain::{CageInGear, ChainPlan, LENGTHS, Longest, LongestIn, MARGIN_LINKS, OwnCage, PivotFrom};
+pub(crate) use chassis::head_tube_top;
 pub use chassis::{Chassis, chassis, cover_read_otherwise, frame_table};
 pub use clearance::{Clearance, clearance};
 pub use cockpit::{Front, StemInPlace, bar_figures, front, stem_in_place};

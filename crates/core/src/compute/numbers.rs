@@ -4,7 +4,6 @@ use super::{AskedValue, How, Worked, race};
 use crate::build::NumberKey;
 use crate::choice;
 use crate::fact;
-use crate::field::Record;
 use crate::model::{Known, Missing, Model};
 use crate::number::{self, Number, Side};
 use jiff::civil::Date;
@@ -264,7 +263,7 @@ fn mass(model: &Model<'_>) -> Known<f64> {
     let mut sum = 0.0;
     let mut missing = Missing::default();
     for (kind, place, record) in model.build.parts.each() {
-        if let Some(mass_g) = mass_of(record) {
+        if let Some(mass_g) = record.number("mass_g") {
             sum += mass_g;
         } else {
             let path = crate::build::part_path("parts", kind.key, place);
@@ -275,12 +274,4 @@ fn mass(model: &Model<'_>) -> Known<f64> {
         return Err(Missing::refused("no part is listed yet"));
     }
     if missing.paths.is_empty() { Ok(sum) } else { Err(missing) }
-}
-
-fn mass_of(record: &dyn Record) -> Option<f64> {
-    let index = record.fields().iter().position(|field| field.name == "mass_g")?;
-    match record.get(index)?.value {
-        crate::field::Value::Number(mass_g) => Some(mass_g),
-        _ => None,
-    }
 }

@@ -444,7 +444,7 @@ impl Sheet<'_> {
     }
 
     /// The value of a figure that places no point, in the house's definition.
-    fn converted(&self, number: &Number, reading: Reading, value: f64) -> Known<f64> {
+    fn converted(&self, reading: Reading, value: f64) -> Known<f64> {
         if reading.across == Some(Across::Outsides) {
             let fitted = if self.model.one_piece() {
                 fact!(self.model.cockpit, tube_diameter_mm)
@@ -460,7 +460,6 @@ impl Sheet<'_> {
                 None => fact!(self.model.headset, cover_height_mm).map(|cover| value - cover),
             };
         }
-        let _ = number;
         Ok(value)
     }
 }
@@ -472,18 +471,32 @@ struct Solved {
     worst_mm: f64,
 }
 
-fn solve(figures: &[Figure<'_>], chosen: &[usize]) -> Solved {
+/// The equations of the figures under a combination of readings, without the figure at one place if so wished.
+fn equations(figures: &[Figure<'_>], chosen: &[usize], without: Option<usize>) -> Vec<Equation> {
     let mut equations: Vec<Equation> = figures
         .iter()
         .zip(chosen)
-        .filter_map(|(figure, choice)| figure.readings[*choice].1.as_ref().ok())
+        .enumerate()
+        .filter(|(at, _)| Some(*at) != without)
+        .filter_map(|(_, (figure, choice))| figure.readings[*choice].1.as_ref().ok())
         .flatten()
         .copied()
         .collect();
     equations.sort_by_key(Equation::rank);
+    equations
+}
+
+/// Where the equations put the points.
+fn placed(equations: &[Equation]) -> Places {
     let mut places = Places::default();
     // Each round finds a co-ordinate more or ends the loop; there are eight co-ordinates to find.
     while equations.iter().any(|equation| equation.extend(&mut places)) {}
+    places
+}
+
+fn solve(figures: &[Figure<'_>], chosen: &[usize]) -> Solved {
+    let equations = equations(figures, chosen, None);
+    let places = placed(&equations);
     let worst_mm = equations
         .iter()
         .filter_map(|equation| equation.predicted(&places).map(|predicted| (predicted - equation.value).abs()))
@@ -555,22 +568,9 @@ pub fn target(model: &Model<'_>) -> Target {
 /// Names the figures that the others do not bear out.
 fn contradictions(points: &[Figure<'_>], best: &Solved, target: &mut Target) {
     for (index, figure) in points.iter().enumerate() {
+        let Ok(own) = &figure.readings[best.chosen[index]].1 else { continue };
         // Left out in turn: what do the others make of it?
-        let others: Vec<usize> = best.chosen.clone();
-        let Ok(own) = &figure.readings[others[index]].1 else { continue };
-        let rest: Vec<Equation> = points
-            .iter()
-            .zip(&others)
-            .enumerate()
-            .filter(|(other, _)| *other != index)
-            .filter_map(|(_, (figure, choice))| figure.readings[*choice].1.as_ref().ok())
-            .flatten()
-            .copied()
-            .collect();
-        let mut ranked = rest;
-        ranked.sort_by_key(Equation::rank);
-        let mut places = Places::default();
-        while ranked.iter().any(|equation| equation.extend(&mut places)) {}
+        let places = placed(&equations(points, &best.chosen, Some(index)));
         let predicted = own.first().and_then(|equation| equation.predicted(&places));
         if let Some(predicted) = predicted.filter(|predicted| (predicted - figure.value).abs() > LOOP_LIMIT_MM) {
             target.contradictions.push(Contradiction {
@@ -661,11 +661,8 @@ fn rebase_mm(model: &Model<'_>) -> f64 {
 /// Numbers that place no point: converted one by one.
 fn plain_values(sheet: &Sheet<'_>, plain: &[Figure<'_>], target: &mut Target) {
     for figure in plain {
-        let values: Vec<(Reading, Known<f64>)> = figure
-            .readings
-            .iter()
-            .map(|(reading, _)| (*reading, sheet.converted(figure.number, *reading, figure.value)))
-            .collect();
+        let values: Vec<(Reading, Known<f64>)> =
+            figure.readings.iter().map(|(reading, _)| (*reading, sheet.converted(*reading, figure.value))).collect();
         let known: Vec<f64> = values.iter().filter_map(|(_, value)| value.as_ref().ok().copied()).collect();
         let alike = known.len() == values.len()
             && known.iter().all(|value| (value - known[0]).abs() <= figure.number.tolerance.value);

@@ -15,7 +15,7 @@ use super::fitting::{Bench, Candidates, Spot, Verdict, empty, fitting, put, smal
 use crate::build::Build;
 use crate::catalogue::Entry;
 use crate::check::{self, Check};
-use crate::field::{FieldValue, Value};
+use crate::field::FieldValue;
 use crate::finding::Finding;
 use crate::part::{KINDS, PartKind, Places, Supplier};
 use std::collections::{BTreeMap, HashMap};
@@ -574,10 +574,9 @@ fn mass(build: &Build) -> (f64, Vec<String>) {
     let mut sum_g = 0.0;
     let mut lacking = Vec::new();
     for (kind, place, record) in build.parts.each() {
-        let index = kind.fields.iter().position(|field| field.name == "mass_g");
-        match index.and_then(|index| record.get(index)).map(|leaf| leaf.value) {
-            Some(Value::Number(mass_g)) => sum_g += mass_g,
-            _ => lacking.push(Spot { kind, place: place.to_owned() }.path()),
+        match record.number("mass_g") {
+            Some(mass_g) => sum_g += mass_g,
+            None => lacking.push(Spot { kind, place: place.to_owned() }.path()),
         }
     }
     (sum_g, lacking)

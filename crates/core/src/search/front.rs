@@ -1,6 +1,6 @@
 //! Every way to the asked hoods: stems, spacers, bars or one-piece cockpits, rolls, lever places and toe-ins.
 
-use crate::compute::{Target, figures_of, lever_body};
+use crate::compute::{Target, figures_of, head_tube_top, lever_body};
 use crate::finding::{deg, figure, mm};
 use crate::model::{Known, Missing, Model};
 use crate::number::{self, Side};
@@ -158,8 +158,7 @@ impl<'a> Field<'a> {
     fn new(model: &'a Model<'a>) -> Known<Self> {
         let build = model.build;
         known!(
-            x_mm = fact!(model.frame, reach_mm),
-            y_mm = fact!(model.frame, stack_mm),
+            top = head_tube_top(model),
             head_angle_deg = fact!(model.frame, head_angle_deg),
             cover_mm = fact!(model.headset, cover_height_mm),
             left = lever_body(model, Side::Left),
@@ -169,18 +168,7 @@ impl<'a> Field<'a> {
             from_ends = tried(build.search.lever_from_end_mm.as_ref(), fact!(model.settings, lever_from_end_left_mm)),
             toe_ins = tried(build.search.toe_in_mm.as_ref(), fact!(model.settings, toe_in_left_mm)),
         );
-        let table_top = crate::compute::chassis(model).head_tube_top.unwrap_or(Point2 { x_mm, y_mm });
-        Ok(Field {
-            model,
-            top: table_top,
-            head_angle_deg,
-            cover_mm,
-            levers: [left, right],
-            spacers,
-            rolls,
-            from_ends,
-            toe_ins,
-        })
+        Ok(Field { model, top, head_angle_deg, cover_mm, levers: [left, right], spacers, rolls, from_ends, toe_ins })
     }
 }
 
@@ -300,15 +288,9 @@ fn families(field: &Field<'_>) -> Known<Vec<Family>> {
     Ok(all)
 }
 
+/// What a part costs that is not on the bike yet; nothing where its price is not known.
 fn price_of(part: &impl Part, new: bool) -> f64 {
-    if !new {
-        return 0.0;
-    }
-    let index = part.fields().iter().position(|field| field.name == "price").unwrap_or(0);
-    match part.get(index).map(|leaf| leaf.value) {
-        Some(crate::field::Value::Number(price)) => price,
-        _ => 0.0,
-    }
+    if new { part.number("price").unwrap_or(0.0) } else { 0.0 }
 }
 
 #[allow(clippy::too_many_arguments, reason = "one stem's facts, taken apart by its two callers")]
