@@ -6,6 +6,7 @@
 mod path;
 pub mod sample;
 mod sample_drive;
+mod steps;
 mod survey;
 
 use crate::choice;
@@ -17,6 +18,7 @@ use std::collections::BTreeMap;
 
 pub(crate) use path::part_path;
 pub use path::{SECTIONS, Section, Unknown};
+pub use steps::{StepRecord, StepState};
 pub use survey::{SurveyLine, SurveyPoint, SurveyReading, Taken};
 
 /// The version of the document's form that this program writes. A file with a higher one is refused.
@@ -229,6 +231,8 @@ pub struct Build {
     pub measured: BTreeMap<NumberKey, Reading>,
     /// Readings between points of the bike, each under any name.
     pub survey: BTreeMap<String, SurveyReading>,
+    /// What was done at the stand, each step under its id.
+    pub steps: BTreeMap<String, StepRecord>,
     /// Parts that could be fitted instead, each kind under any names.
     pub shelf: Parts,
     /// What the search may change.

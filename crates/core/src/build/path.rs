@@ -3,11 +3,13 @@
 //! Files, pages, edits and the store all speak in paths; this is the one place that knows how they lead to a field.
 
 use super::{
-    Asked, AskedForm, Build, Fit, Job, NumberKey, Reading, ReadingForm, Rider, Search, Settings, SurveyReading,
+    Asked, AskedForm, Build, Fit, Job, NumberKey, Reading, ReadingForm, Rider, Search, Settings, StepRecord,
+    SurveyReading,
 };
-use crate::field::{Choice, Field, Given, Kind, Leaf, Origin, Record, Value};
+use crate::field::{Choice, Field, Given, Kind, Leaf, Origin, Record, Value, WrongKind};
 use crate::number::{self, Number, Side, Sides};
 use crate::part::{self, KINDS, Places};
+use std::collections::BTreeMap;
 
 /// A top table of the document.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,6 +30,7 @@ pub const SECTIONS: &[Section] = &[
     Section { key: "settings", says: "How the parts are set." },
     Section { key: "measured", says: "The numbers as read off the bike." },
     Section { key: "survey", says: "Readings between points of the bike, each under a name of its own." },
+    Section { key: "steps", says: "What was done at the stand, each step under its id." },
     Section { key: "shelf", says: "Parts that could be fitted instead." },
     Section { key: "search", says: "What the search for a position may change." },
 ];
@@ -49,7 +52,7 @@ enum Place {
     Asked(NumberKey, Slot),
     Part { shelf: bool, kind: &'static str, place: String, index: usize, origin: bool },
     Measured(NumberKey, Slot),
-    Survey(String, usize),
+    Named(&'static str, String, usize),
 }
 
 /// A field beside or inside the table of an asked or measured number.
@@ -191,13 +194,15 @@ fn place_of(path: &str) -> Result<(Place, Field), Unknown> {
             };
             Ok((Place::Measured((number.id, side), slot), field))
         }
-        "survey" => {
+        section @ ("survey" | "steps") => {
             let name = keys.get(1).copied().unwrap_or_default();
             if !part::is_name(name) {
                 return Err(unknown(1, &keys, ["a name of your own in small letters, figures and hyphens"]));
             }
-            let index = find_field(SurveyReading::FIELDS, 2, &keys)?;
-            Ok((Place::Survey(name.to_owned(), index), SurveyReading::FIELDS[index]))
+            let fields = named_fields(section);
+            let index = find_field(fields, 2, &keys)?;
+            let key = SECTIONS.iter().find(|known| known.key == section).map_or("", |known| known.key);
+            Ok((Place::Named(key, name.to_owned(), index), fields[index]))
         }
         "parts" | "shelf" => {
             let place = part_place(&keys)?;
@@ -220,6 +225,29 @@ fn plain_fields(section: &str) -> &'static [Field] {
         "settings" => Settings::FIELDS,
         _ => Search::FIELDS,
     }
+}
+
+/// The fields of a record in a section whose records stand each under a name.
+fn named_fields(section: &str) -> &'static [Field] {
+    match section {
+        "steps" => StepRecord::FIELDS,
+        _ => SurveyReading::FIELDS,
+    }
+}
+
+/// Fills in or clears a field of a named record; one left without any field is taken away.
+fn put_named<T: Record + Default + PartialEq>(
+    map: &mut BTreeMap<String, T>,
+    name: String,
+    index: usize,
+    leaf: Option<Leaf>,
+) -> Result<(), WrongKind> {
+    let record = map.entry(name.clone()).or_default();
+    let done = record.put(index, leaf);
+    if *record == T::default() {
+        map.remove(&name);
+    }
+    done
 }
 
 /// A text value as a leaf: origins are words that nobody converts.
@@ -268,7 +296,10 @@ impl Build {
                 Slot::Margin => reading.plus_minus.as_ref().map(Given::to_leaf),
                 Slot::Form(index) => reading.form.get(index),
             }),
-            Place::Survey(name, index) => self.survey.get(&name).and_then(|reading| reading.get(index)),
+            Place::Named(section, name, index) => match section {
+                "steps" => self.steps.get(&name).and_then(|record| record.get(index)),
+                _ => self.survey.get(&name).and_then(|record| record.get(index)),
+            },
             Place::Part { shelf, kind, place, index, origin } => {
                 let parts = if shelf { &self.shelf } else { &self.parts };
                 let leaf = parts.record(kind, &place).and_then(|record| record.get(index));
@@ -309,14 +340,11 @@ impl Build {
                 }
                 Ok(())
             }
-            Place::Survey(name, index) => {
-                let reading = self.survey.entry(name.clone()).or_default();
-                let done = reading.put(index, leaf).map_err(refused);
-                if *reading == SurveyReading::default() {
-                    self.survey.remove(&name);
-                }
-                done
+            Place::Named(section, name, index) => match section {
+                "steps" => put_named(&mut self.steps, name, index, leaf),
+                _ => put_named(&mut self.survey, name, index, leaf),
             }
+            .map_err(refused),
             Place::Part { shelf, kind, place, index, origin } => {
                 let parts = if shelf { &mut self.shelf } else { &mut self.parts };
                 if let Some(record) = parts.record_mut(kind, &place) {
@@ -368,6 +396,11 @@ impl Build {
                 "survey" => {
                     for (name, reading) in &self.survey {
                         push_record(&mut all, &format!("survey.{name}"), reading);
+                    }
+                }
+                "steps" => {
+                    for (name, step) in &self.steps {
+                        push_record(&mut all, &format!("steps.{name}"), step);
                     }
                 }
                 key @ ("parts" | "shelf") => {
