@@ -3,11 +3,14 @@
 //! One structure, two ways to hold it: the tables of a file, and the *leaves*, pairs of a path and a text, that a store
 //! keeps and an edit changes. [`Build::leaves`] and [`Build::set`] are each other's inverse.
 
+mod business;
+mod fasteners;
 mod path;
 pub mod sample;
 mod sample_drive;
 mod steps;
 mod survey;
+mod weighing;
 
 use crate::choice;
 use crate::number::{Across, BarPoint, Cover, Line, Number, SaddlePoint, Side};
@@ -16,10 +19,13 @@ use crate::record;
 use crate::rulebook::Rules;
 use std::collections::BTreeMap;
 
+pub use business::{Quote, Show, Work};
+pub use fasteners::{FastenerRecord, FastenerState, StrengthClass, Wrench};
 pub(crate) use path::part_path;
 pub use path::{SECTIONS, Section, Unknown};
 pub use steps::{StepRecord, StepState};
 pub use survey::{SurveyLine, SurveyPoint, SurveyReading, Taken};
+pub use weighing::{Liked, Weighing};
 
 /// The version of the document's form that this program writes. A file with a higher one is refused.
 pub const FORM: u32 = 1;
@@ -42,6 +48,7 @@ record! {
     /// What this build is for.
     pub struct Job {
         title: Text "What the workshop calls this build.",
+        workshop: Text "The workshop that builds it, as it signs a sheet.",
         stage: Choice<Stage> "How far it has come.",
         day: Day "The day on which it must be ready and allowed to race.",
         recheck_on: Day "The day agreed for the first re-check of every bolt, after the first rides.",
@@ -165,6 +172,18 @@ pub struct Reading {
     pub form: ReadingForm,
 }
 
+choice! {
+    /// How bar tape passes a lever.
+    pub enum TapeAtLever {
+        /// One pass behind the lever, and a piece of tape of its own over the clamp.
+        Piece = "piece behind the lever",
+        /// Up, down and up again behind the lever, no piece.
+        FigureOfEight = "figure of eight",
+        /// One pass; the hood hides what is left bare.
+        Once = "passed once",
+    }
+}
+
 record! {
     /// How the parts are set: what the mechanic chooses.
     pub struct Settings {
@@ -182,6 +201,9 @@ record! {
         lever_reach_right_mm: Length(10.0..150.0) "Right: front of the bar to the inside of the blade.",
         tape_turns_left: Plain(0.0..60.0) "Left: turns of tape from the end to the lever.",
         tape_turns_right: Plain(0.0..60.0) "Right: turns of tape from the end to the lever.",
+        tape_overlap_percent: Percent(0.0..80.0) "How much of its width each turn of tape lies on the one before, on a straight run; where turns are set, they decide.",
+        tape_at_lever: Choice<TapeAtLever> "How the tape passes the levers.",
+        tape_over_lever_mm: Length(0.0..400.0) "Tape that passing one lever takes, where this workshop has measured it.",
         tape_stop_left_mm: Length(0.0..300.0) "Left: mount's centre to the edge of the tape.",
         tape_stop_right_mm: Length(0.0..300.0) "Right: mount's centre to the edge of the tape.",
         computer_offset_mm: Length(-200.0..250.0) "Bar's centre forward to the computer's centre.",
@@ -233,6 +255,22 @@ pub struct Build {
     pub survey: BTreeMap<String, SurveyReading>,
     /// What was done at the stand, each step under its id.
     pub steps: BTreeMap<String, StepRecord>,
+    /// What was done to each bolt, under the bolt's id.
+    pub fasteners: BTreeMap<String, FastenerRecord>,
+    /// The torque wrenches used, each under its name.
+    pub wrenches: BTreeMap<String, Wrench>,
+    /// How it was weighed.
+    pub weighing: Weighing,
+    /// Pressures that the rider liked elsewhere.
+    pub liked: Liked,
+    /// The head of the quote.
+    pub quote: Quote,
+    /// The lines of work on the quote, each under any name.
+    pub work: BTreeMap<String, Work>,
+    /// What the page of the finished bike may show.
+    pub show: Show,
+    /// The numbers that it may show, by their ids.
+    pub shown: BTreeMap<&'static str, crate::field::Given<bool>>,
     /// Parts that could be fitted instead, each kind under any names.
     pub shelf: Parts,
     /// What the search may change.

@@ -3,8 +3,8 @@
 //! Files, pages, edits and the store all speak in paths; this is the one place that knows how they lead to a field.
 
 use super::{
-    Asked, AskedForm, Build, Fit, Job, NumberKey, Reading, ReadingForm, Rider, Search, Settings, StepRecord,
-    SurveyReading,
+    Asked, AskedForm, Build, FastenerRecord, Fit, Job, Liked, NumberKey, Quote, Reading, ReadingForm, Rider, Search,
+    Settings, Show, StepRecord, SurveyReading, Weighing, Work, Wrench,
 };
 use crate::field::{Choice, Field, Given, Kind, Leaf, Origin, Record, Value, WrongKind};
 use crate::number::{self, Number, Side, Sides};
@@ -31,6 +31,14 @@ pub const SECTIONS: &[Section] = &[
     Section { key: "measured", says: "The numbers as read off the bike." },
     Section { key: "survey", says: "Readings between points of the bike, each under a name of its own." },
     Section { key: "steps", says: "What was done at the stand, each step under its id." },
+    Section { key: "fasteners", says: "What was done to each bolt, under the bolt's id." },
+    Section { key: "wrenches", says: "The torque wrenches used, each under its name." },
+    Section { key: "weighing", says: "How the finished bike was weighed." },
+    Section { key: "liked", says: "Pressures that the rider liked elsewhere." },
+    Section { key: "quote", says: "The head of the quote." },
+    Section { key: "work", says: "The lines of work on the quote, each under a name of its own." },
+    Section { key: "show", says: "What the customer agreed that the page of the finished bike shows." },
+    Section { key: "shown", says: "The numbers that the customer agreed to show." },
     Section { key: "shelf", says: "Parts that could be fitted instead." },
     Section { key: "search", says: "What the search for a position may change." },
 ];
@@ -53,6 +61,7 @@ enum Place {
     Part { shelf: bool, kind: &'static str, place: String, index: usize, origin: bool },
     Measured(NumberKey, Slot),
     Named(&'static str, String, usize),
+    Shown(&'static str),
 }
 
 /// A field beside or inside the table of an asked or measured number.
@@ -68,6 +77,15 @@ const ORIGIN: Field = Field {
     low: f64::NEG_INFINITY,
     high: f64::INFINITY,
     says: "Where this fact comes from.",
+};
+
+/// Whether a number may be shown.
+const SHOWN: Field = Field {
+    name: "shown",
+    kind: Kind::YesNo,
+    low: f64::NEG_INFINITY,
+    high: f64::INFINITY,
+    says: "The customer agreed that this number is shown.",
 };
 
 fn value_field(number: &Number) -> Field {
@@ -168,7 +186,7 @@ fn part_place(keys: &[&str]) -> Result<Place, Unknown> {
 fn place_of(path: &str) -> Result<(Place, Field), Unknown> {
     let keys: Vec<&str> = path.split('.').collect();
     match keys[0] {
-        section @ ("job" | "rider" | "fit" | "settings" | "search") => {
+        section @ ("job" | "rider" | "fit" | "settings" | "weighing" | "liked" | "quote" | "show" | "search") => {
             let fields = plain_fields(section);
             let index = find_field(fields, 1, &keys)?;
             let key = SECTIONS.iter().find(|known| known.key == section).map_or("", |known| known.key);
@@ -194,7 +212,7 @@ fn place_of(path: &str) -> Result<(Place, Field), Unknown> {
             };
             Ok((Place::Measured((number.id, side), slot), field))
         }
-        section @ ("survey" | "steps") => {
+        section @ ("survey" | "steps" | "fasteners" | "wrenches" | "work") => {
             let name = keys.get(1).copied().unwrap_or_default();
             if !part::is_name(name) {
                 return Err(unknown(1, &keys, ["a name of your own in small letters, figures and hyphens"]));
@@ -203,6 +221,11 @@ fn place_of(path: &str) -> Result<(Place, Field), Unknown> {
             let index = find_field(fields, 2, &keys)?;
             let key = SECTIONS.iter().find(|known| known.key == section).map_or("", |known| known.key);
             Ok((Place::Named(key, name.to_owned(), index), fields[index]))
+        }
+        "shown" => {
+            let id = keys.get(1).copied().unwrap_or_default();
+            let number = number::by_id(id).ok_or_else(|| unknown(1, &keys, number::all().map(|number| number.id)))?;
+            end_of_path(1, &keys, (Place::Shown(number.id), SHOWN))
         }
         "parts" | "shelf" => {
             let place = part_place(&keys)?;
@@ -223,6 +246,10 @@ fn plain_fields(section: &str) -> &'static [Field] {
         "rider" => Rider::FIELDS,
         "fit" => Fit::FIELDS,
         "settings" => Settings::FIELDS,
+        "weighing" => Weighing::FIELDS,
+        "liked" => Liked::FIELDS,
+        "quote" => Quote::FIELDS,
+        "show" => Show::FIELDS,
         _ => Search::FIELDS,
     }
 }
@@ -231,6 +258,9 @@ fn plain_fields(section: &str) -> &'static [Field] {
 fn named_fields(section: &str) -> &'static [Field] {
     match section {
         "steps" => StepRecord::FIELDS,
+        "fasteners" => FastenerRecord::FIELDS,
+        "wrenches" => Wrench::FIELDS,
+        "work" => Work::FIELDS,
         _ => SurveyReading::FIELDS,
     }
 }
@@ -267,6 +297,10 @@ impl Build {
             "rider" => &self.rider,
             "fit" => &self.fit,
             "settings" => &self.settings,
+            "weighing" => &self.weighing,
+            "liked" => &self.liked,
+            "quote" => &self.quote,
+            "show" => &self.show,
             _ => &self.search,
         }
     }
@@ -277,6 +311,10 @@ impl Build {
             "rider" => &mut self.rider,
             "fit" => &mut self.fit,
             "settings" => &mut self.settings,
+            "weighing" => &mut self.weighing,
+            "liked" => &mut self.liked,
+            "quote" => &mut self.quote,
+            "show" => &mut self.show,
             _ => &mut self.search,
         }
     }
@@ -298,8 +336,12 @@ impl Build {
             }),
             Place::Named(section, name, index) => match section {
                 "steps" => self.steps.get(&name).and_then(|record| record.get(index)),
+                "fasteners" => self.fasteners.get(&name).and_then(|record| record.get(index)),
+                "wrenches" => self.wrenches.get(&name).and_then(|record| record.get(index)),
+                "work" => self.work.get(&name).and_then(|record| record.get(index)),
                 _ => self.survey.get(&name).and_then(|record| record.get(index)),
             },
+            Place::Shown(id) => self.shown.get(id).map(Given::to_leaf),
             Place::Part { shelf, kind, place, index, origin } => {
                 let parts = if shelf { &self.shelf } else { &self.parts };
                 let leaf = parts.record(kind, &place).and_then(|record| record.get(index));
@@ -342,9 +384,19 @@ impl Build {
             }
             Place::Named(section, name, index) => match section {
                 "steps" => put_named(&mut self.steps, name, index, leaf),
+                "fasteners" => put_named(&mut self.fasteners, name, index, leaf),
+                "wrenches" => put_named(&mut self.wrenches, name, index, leaf),
+                "work" => put_named(&mut self.work, name, index, leaf),
                 _ => put_named(&mut self.survey, name, index, leaf),
             }
             .map_err(refused),
+            Place::Shown(id) => {
+                match leaf.as_ref().and_then(Given::from_leaf) {
+                    Some(given) => self.shown.insert(id, given),
+                    None => self.shown.remove(id),
+                };
+                Ok(())
+            }
             Place::Part { shelf, kind, place, index, origin } => {
                 let parts = if shelf { &mut self.shelf } else { &mut self.parts };
                 if let Some(record) = parts.record_mut(kind, &place) {
@@ -401,6 +453,26 @@ impl Build {
                 "steps" => {
                     for (name, step) in &self.steps {
                         push_record(&mut all, &format!("steps.{name}"), step);
+                    }
+                }
+                "fasteners" => {
+                    for (name, bolt) in &self.fasteners {
+                        push_record(&mut all, &format!("fasteners.{name}"), bolt);
+                    }
+                }
+                "wrenches" => {
+                    for (name, wrench) in &self.wrenches {
+                        push_record(&mut all, &format!("wrenches.{name}"), wrench);
+                    }
+                }
+                "work" => {
+                    for (name, work) in &self.work {
+                        push_record(&mut all, &format!("work.{name}"), work);
+                    }
+                }
+                "shown" => {
+                    for number in number::all() {
+                        push(&mut all, "shown", number.id, self.shown.get(number.id).map(Given::to_leaf));
                     }
                 }
                 key @ ("parts" | "shelf") => {
