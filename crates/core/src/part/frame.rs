@@ -42,6 +42,7 @@ part! {
         stay_face_mm: Length(10.0..70.0) "Bike's plane to the outer face of the drive-side chainstay, where the tips of the outer ring pass.",
         stay_face_inner_ring_mm: Length(10.0..70.0) "Bike's plane to the outer face of the drive-side chainstay, where the tips of the inner ring pass.",
         hanger: Text "Id of the derailleur hanger.",
+        hanger_torque_nm: Torque(0.5..30.0) "Torque its maker states for the hanger's screw.",
         hose_path: Text "Where hoses and wires run.",
         battery_place: Text "Where the battery sits.",
         wire_head_to_shell_mm: Length(200.0..1200.0) "A string from the mouth where the wires enter at the head tube to the bottom-bracket shell.",

@@ -26,6 +26,7 @@ part! {
         lower_bearing_height_mm: Length(3.0..20.0) "Height of the lower bearing.",
         lower_bearing_angle_deg: Angle(20.0..60.0) "Contact angle of the lower bearing's outer seat.",
         steerer_diameter_mm: Length(20.0..45.0) "Steerer its compression ring closes on.",
+        top_cap_torque_nm: Torque(0.2..8.0) "Torque its maker states for the bolt of the cap that sets the bearings' play.",
         cover_height_mm: Length(0.0..60.0) "Height of the fitted top cover above the top of the head tube.",
         covers_offered: Text "Heights of top cover that its maker offers.",
         lower_stack_mm: Length(0.0..40.0) "Height between the bottom of the head tube and the crown-race seat.",
