@@ -46,6 +46,8 @@ pub mod chain_line;
 
 pub mod wear;
 
+pub mod fastener;
+
 pub mod wiring;
 
 pub use vector::{Point2, Point3, Side};
