@@ -28,6 +28,7 @@ pub fn gears(plan: &Plan) -> Sheet {
                 match rear.from {
                     RollingFrom::RolledOut => "as rolled out",
                     RollingFrom::Radius => "by the tyre's radius without a rider",
+                    RollingFrom::Size => "by the size printed on the tyre alone",
                 },
                 figure(transmission.cadence_per_minute, 0)
             ),
@@ -103,6 +104,7 @@ fn word(avoid: Avoid) -> &'static str {
         Avoid::RubsItself => "rubs itself",
         Avoid::RubsRing => "rubs the ring",
         Avoid::OutOfLine => "out of line",
+        Avoid::OverLimit => "over the limit",
         Avoid::NoWay => "no way",
     }
 }

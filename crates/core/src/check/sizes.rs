@@ -3,15 +3,7 @@
 //! A text that says something else is not guessed at: it is refused with what was found and what was expected.
 
 use crate::model::{Known, Missing};
-
-/// A tyre's size by the standard: `28-622` is 28 wide on a bead seat of 622.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct TyreSize {
-    /// Nominal width.
-    pub(crate) width_mm: f64,
-    /// Diameter of the bead seat.
-    pub(crate) seat_mm: f64,
-}
+pub(crate) use crate::part::TyreSize;
 
 /// A bearing seat by the standard designation: `IS52/40`.
 #[derive(Clone, Debug, PartialEq)]
@@ -44,10 +36,7 @@ pub(crate) struct BrakeMount {
 
 /// Reads a tyre's size.
 pub(crate) fn tyre(text: &str) -> Known<TyreSize> {
-    match numbers(text).as_slice() {
-        [width_mm, seat_mm] if *seat_mm > 200.0 => Ok(TyreSize { width_mm: *width_mm, seat_mm: *seat_mm }),
-        _ => Err(unread("the tyre's size", text, "width and bead seat, such as 28-622")),
-    }
+    TyreSize::read(text).ok_or_else(|| unread("the tyre's size", text, "width and bead seat, such as 28-622"))
 }
 
 /// Reads a bearing seat.

@@ -30,13 +30,13 @@ pub use target::{AskedValue, Contradiction, How, LOOP_LIMIT_MM, Open, Target, ta
 pub(crate) use transmission::drivetrain;
 pub use transmission::smallest_in_use;
 pub use transmission::{
-    Across, Avoid, CADENCE_PER_MINUTE, Capacity, GearLine, MOST_RINGS, MOST_SPROCKETS, NEARLY, OUT_OF_LINE_DEG,
-    RearRolling, RollingFrom, ThumbRules, Transmission, transmission,
+    Across, Avoid, CADENCE_PER_MINUTE, Capacity, GearLimits, GearLine, MOST_RINGS, MOST_SPROCKETS, NEARLY,
+    OUT_OF_LINE_DEG, RearRolling, RollingFrom, ThumbRules, Transmission, transmission,
 };
 pub(crate) use wiring::stations;
 pub use wiring::{
-    BAR_END_MM, Buy, CUSTOMARY_MM, INSIDE_MM, LEVER_LOOP_MM, OUTSIDE_MM, STEERING_MM, Unit, Way, WireEnd, WireRun,
-    Wiring, station_word, wiring,
+    BAR_END_MM, Buy, CUSTOMARY_MM, INSIDE_MM, LEVER_LOOP_MM, OUTSIDE_MM, Port, PortEnd, STEERING_MM, Unit, Way,
+    WireEnd, WireRun, Wiring, station_word, wiring,
 };
 pub use witnessmark_mechanics::chain::Lies;
 

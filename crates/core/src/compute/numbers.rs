@@ -228,7 +228,7 @@ fn planned(model: &Model<'_>, worked: &Worked) -> Column {
     for (number, value) in super::transmission::numbers(model, &worked.transmission) {
         put(number, Side::None, value);
     }
-    put(&number::DEVELOPMENT_LONGEST, Side::None, race::development_longest(model));
+    put(&number::DEVELOPMENT_LONGEST, Side::None, race::development_longest(&worked.transmission));
     for side in [Side::Front, Side::Rear] {
         put(&number::RIM_DEPTH, side, race::rim_depth(model, side));
         put(&number::WHEEL_DIAMETER, side, race::wheel_diameter(model, side));

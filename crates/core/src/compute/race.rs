@@ -2,12 +2,13 @@
 
 use super::chassis::Chassis;
 use super::cockpit::Front;
+use super::transmission::Transmission;
 use crate::model::{Known, Missing, Model, Place};
 use crate::number::{Number, Side};
-use crate::part::{Crankset, Tyre, Wheel};
+use crate::part::{Tyre, Wheel};
 use crate::{fact, known};
 use witnessmark_mechanics::Point2;
-use witnessmark_mechanics::gears::{Gear, Rolling};
+use witnessmark_mechanics::gears::Gear;
 
 /// Width at the hoods, centre to centre, of the bar or of the one-piece cockpit.
 fn width_at_hoods_mm(model: &Model<'_>) -> Known<f64> {
@@ -82,22 +83,14 @@ pub(super) fn only_read(number: &Number) -> Known<f64> {
     Err(Missing::fact(format!("measured.{}.value", number.id)))
 }
 
-/// The largest ring on the smallest sprocket, on the rear tyre without a rider.
-pub(super) fn development_longest(model: &Model<'_>) -> Known<f64> {
-    let crankset: Place<'_, Crankset> = model.crankset.clone();
-    let cassette = Place { path: "parts.cassette", part: model.build.parts.cassette.at("") };
-    known!(
-        rings = fact!(crankset, rings),
-        sprockets = fact!(cassette, sprockets),
-        radius_mm = fact!(model.tyre_rear, outer_radius_mm),
-    );
-    let (Some(ring), Some(sprocket)) = (rings.iter().max(), sprockets.iter().min()) else {
+/// The largest ring on the smallest sprocket, as far as the rear wheel rolls: rolled out with the rider on where that was
+/// done.
+pub(super) fn development_longest(worked: &Transmission) -> Known<f64> {
+    known!(rings = worked.rings.clone(), sprockets = worked.sprockets.clone(), rear = worked.rolling.clone());
+    let (Some(&ring), Some(&sprocket)) = (rings.first(), sprockets.first()) else {
         return Err(Missing::refused("the crankset has no ring, or the cassette no sprocket"));
     };
-    let gear = Gear { ring: *ring, sprocket: *sprocket };
-    Rolling::from_outer_radius(radius_mm, 0.0)
-        .map(|rolling| gear.development_mm(rolling.circumference_mm))
-        .ok_or_else(|| Missing::refused("the rear tyre has no radius"))
+    Ok(Gear { ring, sprocket }.development_mm(rear.rolling.circumference_mm))
 }
 
 fn wheel<'a>(model: &Model<'a>, side: Side) -> Place<'a, Wheel> {

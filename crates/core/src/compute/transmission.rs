@@ -1,10 +1,15 @@
 //! Rings, sprockets, chain and derailleurs: what each gear does and how the chain lies in it.
 
+mod limit;
+
+pub use limit::GearLimits;
+
 use super::chain::{self, ChainPlan};
 use crate::finding::figure;
 use crate::model::{Known, Missing, Model, Place};
 use crate::number::{self, Number};
-use crate::part::{Cassette, Chain, FrontDerailleur, RearDerailleur};
+use crate::part::{Cassette, Chain, FrontDerailleur, RearDerailleur, TyreSize};
+use crate::rulebook::Verdict;
 use crate::{fact, known};
 use witnessmark_mechanics::chain::{LEAST_TEETH, Lies, TwoWheels, even_at_least};
 use witnessmark_mechanics::chain_line::{OuterRing, RingAtStay, Row, UpperRun};
@@ -62,6 +67,8 @@ pub enum RollingFrom {
     RolledOut,
     /// From the radius of the tyre without a rider.
     Radius,
+    /// From the size printed on the tyre alone: bead seat and width.
+    Size,
 }
 
 /// How far the rear wheel rolls in a turn.
@@ -88,6 +95,8 @@ pub enum Avoid {
     RubsRing,
     /// It is far out of line, and another gear does nearly the same.
     OutOfLine,
+    /// It takes the bike further in a turn of the crank than the race's rules allow this rider.
+    OverLimit,
     /// There is no way for the chain: wheels stand in one another.
     NoWay,
 }
@@ -119,6 +128,8 @@ pub struct GearLine {
     pub ring_room_mm: Option<f64>,
     /// How the chain lies in it.
     pub cage: Option<chain::CageInGear>,
+    /// What the limits of the race say of it; none where no limit with a figure is in force.
+    pub limit: Option<Verdict>,
     /// Why it is better left alone; empty for a good gear.
     pub avoid: Vec<Avoid>,
 }
@@ -175,6 +186,8 @@ pub struct Transmission {
     pub rolling: Known<RearRolling>,
     /// Turns of the crank a minute for the speeds.
     pub cadence_per_minute: f64,
+    /// What the race's rules ask of the longest gear.
+    pub limits: Known<GearLimits>,
     /// Where rings and sprockets stand.
     pub across: Known<Across>,
     /// Every gear, ring by ring, the smallest sprocket first.
@@ -204,10 +217,12 @@ pub fn transmission(model: &Model<'_>) -> Transmission {
     let rules = rules(model, &rings, &sprockets);
     let chain = chain::plan(model, &parts, &rings, &sprockets);
     let links = chosen_links(model, &chain, &rules);
+    let limits = GearLimits::of(model);
     let gears =
         gears(model, &parts, &Found { rings: &rings, sprockets: &sprockets, rolling: &rolling, across: &across }).map(
             |mut gears| {
                 lay(&mut gears, chain.as_ref().ok(), links.as_ref().ok().copied());
+                hold_against(&mut gears, limits.as_ref().ok());
                 name_the_bad(model, &mut gears);
                 if let Ok(rolling) = &rolling {
                     set_speeds(&mut gears, rolling, cadence_per_minute);
@@ -224,6 +239,7 @@ pub fn transmission(model: &Model<'_>) -> Transmission {
         sprockets,
         rolling,
         cadence_per_minute,
+        limits,
         across,
         gears,
         chain,
@@ -261,7 +277,7 @@ fn teeth(given: Known<Vec<u32>>, of: Wheels) -> Known<Vec<u32>> {
     Ok(teeth)
 }
 
-/// How far the rear wheel rolls in a turn: rolled out, else from its radius.
+/// How far the rear wheel rolls in a turn: rolled out, else from its radius, else from the tyre's size.
 pub(crate) fn rear_rolling(model: &Model<'_>) -> Known<RearRolling> {
     let tyre = &model.tyre_rear;
     if let (Ok(distance_mm), Ok(turns)) = (fact!(tyre, rolled_mm), fact!(tyre, rolled_turns)) {
@@ -272,9 +288,22 @@ pub(crate) fn rear_rolling(model: &Model<'_>) -> Known<RearRolling> {
             return Ok(RearRolling { rolling, from: RollingFrom::RolledOut });
         }
     }
-    let radius_mm = fact!(tyre, outer_radius_mm)?;
-    Rolling::from_outer_radius(radius_mm, 1.0)
-        .map(|rolling| RearRolling { rolling, from: RollingFrom::Radius })
+    let read = fact!(tyre, outer_radius_mm).map(|radius_mm| (radius_mm, 1.0, RollingFrom::Radius));
+    let (radius_mm, plus_minus_mm, from) = read.or_else(|missing| {
+        // A tyre stands about as high over its bead seat as it is wide; some stand 4 mm higher or lower.
+        const HEIGHT_MM: f64 = 4.0;
+        let size = fact!(tyre, etrto).ok().and_then(|text| TyreSize::read(&text)).ok_or(missing)?;
+        let width_mm = fact!(tyre, width_measured_mm).unwrap_or(size.width_mm);
+        let radius_mm = size.seat_mm / 2.0 + width_mm;
+        if !(200.0..=400.0).contains(&radius_mm) {
+            return Err(Missing::refused(format!(
+                "no road tyre has a radius of {radius_mm} mm, as the rear tyre's size says"
+            )));
+        }
+        Ok((radius_mm, HEIGHT_MM, RollingFrom::Size))
+    })?;
+    Rolling::from_outer_radius(radius_mm, plus_minus_mm)
+        .map(|rolling| RearRolling { rolling, from })
         .ok_or_else(|| Missing::refused("the rear tyre has no radius"))
 }
 
@@ -423,6 +452,7 @@ fn gears(model: &Model<'_>, parts: &Drivetrain<'_>, found: &Found<'_>) -> Known<
                 line_deg: run.and_then(|run| run.angle_deg()),
                 ring_room_mm: run.zip(outer).and_then(|(run, outer)| run.room_to_outer_ring_mm(outer)),
                 cage: None,
+                limit: None,
                 avoid: Vec::new(),
             });
         }
@@ -459,6 +489,14 @@ fn lay(gears: &mut [GearLine], chain: Option<&ChainPlan>, links: Option<u32>) {
     }
 }
 
+/// Holds each gear against the limits of the race.
+fn hold_against(gears: &mut [GearLine], limits: Option<&GearLimits>) {
+    for line in gears {
+        let way = line.development_mm.zip(line.development_plus_minus_mm);
+        line.limit = limits.zip(way).and_then(|(limits, (way_mm, off_mm))| limits.verdict(way_mm, off_mm));
+    }
+}
+
 /// Notes for each gear why it is better left alone.
 fn name_the_bad(model: &Model<'_>, gears: &mut [GearLine]) {
     let locks = Locks::of(model);
@@ -477,6 +515,9 @@ fn name_the_bad(model: &Model<'_>, gears: &mut [GearLine]) {
             if line.nearly.iter().any(straighter) {
                 avoid.push(Avoid::OutOfLine);
             }
+        }
+        if line.limit == Some(Verdict::Outside) {
+            avoid.push(Avoid::OverLimit);
         }
         gears[at].avoid = avoid;
     }

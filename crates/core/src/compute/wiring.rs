@@ -111,6 +111,29 @@ pub struct Buy {
     pub wires: Vec<String>,
 }
 
+/// A port of a unit, and what is in it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Port {
+    /// Its number, from 1; beyond the unit's ports where more wires want in than it has.
+    pub number: u32,
+    /// The unit has such a port; none where its ports are not known.
+    pub exists: Option<bool>,
+    /// What is in it: the place of the wire in the list, and which of its ends. Empty for a spare port, more than one
+    /// where a port is wanted twice.
+    pub holds: Vec<PortEnd>,
+}
+
+/// A wire's end in a port.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PortEnd {
+    /// Place of the wire in the list of wires.
+    pub wire: usize,
+    /// Which of its two ends.
+    pub end: usize,
+    /// The document names this very port; otherwise any port does, and the first free one is shown.
+    pub named: bool,
+}
+
 /// The shifting system's net.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Wiring {
@@ -144,6 +167,35 @@ impl Wiring {
     /// Wire ends that say they go to this unit.
     pub fn ends_in(&self, unit: usize) -> usize {
         self.wires.iter().flat_map(|wire| &wire.ends).filter(|end| end.unit == Some(unit)).count()
+    }
+
+    /// Every port of a unit with what is in it: wires that name their port first, then the others in the ports that are
+    /// left. What a unit has no port for stands at the end, in ports that it does not have.
+    pub fn ports_of(&self, unit: usize) -> Vec<Port> {
+        let known = self.units.get(unit).and_then(|unit| unit.ports);
+        let mut held: BTreeMap<u32, Vec<PortEnd>> = (1..=known.unwrap_or(0)).map(|port| (port, Vec::new())).collect();
+        let ends = || {
+            self.wires.iter().enumerate().flat_map(|(wire, run)| {
+                run.ends
+                    .iter()
+                    .enumerate()
+                    .filter(|(_, of)| of.unit == Some(unit))
+                    .map(move |(end, of)| (wire, end, of))
+            })
+        };
+        for (wire, end, of) in ends() {
+            if let Some(port) = of.port {
+                held.entry(port).or_default().push(PortEnd { wire, end, named: true });
+            }
+        }
+        for (wire, end, _) in ends().filter(|(.., of)| of.port.is_none()) {
+            let free = held.iter().find(|(_, holds)| holds.is_empty()).map(|(port, _)| *port);
+            // A unit has at most as many ports as the field allows, so there is always a next number.
+            let next = held.last_key_value().map_or(1, |(last, _)| last.saturating_add(1));
+            held.entry(free.unwrap_or(next)).or_default().push(PortEnd { wire, end, named: false });
+        }
+        let exists = |number: u32| known.map(|ports| 1 <= number && number <= ports);
+        held.into_iter().map(|(number, holds)| Port { number, exists: exists(number), holds }).collect()
     }
 
     /// Ports of this unit that stay free, where its ports are known; below zero when it has too few.
@@ -633,6 +685,53 @@ mod tests {
         for said in ["right lever", "", "junction stem", "battery"] {
             assert_eq!(unit_named(said, &units), None, "{said}");
         }
+    }
+
+    #[test]
+    fn every_port_shows_what_is_in_it_and_what_has_no_port_stands_behind_them() {
+        let end = |unit: usize, port: Option<u32>| WireEnd {
+            said: Some("said".into()),
+            unit: Some(unit),
+            port,
+            kind: None,
+            path: String::new(),
+        };
+        let wire = |ends: [WireEnd; 2]| WireRun {
+            path: String::new(),
+            name: String::new(),
+            ends,
+            length_mm: None,
+            lengths_known: false,
+            way: Err(Missing::default()),
+            choice_mm: None,
+            to_buy: false,
+            role: None,
+        };
+        let mut hub = unit("parts.junction.hub", "junction hub");
+        hub.ports = Some(3);
+        let wires = vec![
+            wire([end(0, None), end(1, None)]),
+            wire([end(0, Some(1)), end(1, None)]),
+            wire([end(0, Some(1)), end(1, None)]),
+        ];
+        let mut wiring = Wiring {
+            units: vec![hub, unit("parts.battery", "battery")],
+            wires,
+            net: Net::new(0, &[]),
+            buy: Vec::new(),
+        };
+        let seen = |wiring: &Wiring, unit: usize| -> Vec<(u32, Option<bool>, Vec<usize>)> {
+            let ports = wiring.ports_of(unit).into_iter();
+            ports.map(|port| (port.number, port.exists, port.holds.iter().map(|end| end.wire).collect())).collect()
+        };
+        // Port 1 is wanted twice, the wire that does not care takes the next, and one is spare.
+        let some = Some(true);
+        assert_eq!(seen(&wiring, 0), [(1, some, vec![1, 2]), (2, some, vec![0]), (3, some, vec![])]);
+        // The battery's ports were not counted.
+        assert_eq!(seen(&wiring, 1), [(1, None, vec![0]), (2, None, vec![1]), (3, None, vec![2])]);
+        wiring.units[0].ports = Some(1);
+        assert_eq!(seen(&wiring, 0), [(1, some, vec![1, 2]), (2, Some(false), vec![0])]);
+        assert_eq!(seen(&wiring, 7), []);
     }
 
     #[test]

@@ -35,8 +35,21 @@ pub struct Notch {
     pub share: f64,
     /// Teeth of its sprocket.
     pub sprocket: u32,
+    /// How much harder the next smaller sprocket is, per cent; none on the smallest.
+    pub step_percent: Option<f64>,
     /// It is better left alone.
     pub avoid: bool,
+}
+
+/// The longest gear that the rules of the race allow this rider, as a line across the rules.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LimitMark {
+    /// Where it stands.
+    pub share: f64,
+    /// Its figure, metres per turn of the crank.
+    pub metres: f64,
+    /// For whom it is, in the body's own word: "Youth A"; empty where it is for everybody.
+    pub class: &'static str,
 }
 
 /// Two gears of different rings that do nearly the same.
@@ -65,6 +78,8 @@ pub struct GearChart {
     pub notches: Vec<Notch>,
     /// Gears that fall on one another.
     pub ties: Vec<Tie>,
+    /// The longest gear allowed; empty where no limit with a figure is in force or the tyre is not known.
+    pub limits: Vec<LimitMark>,
 }
 
 /// Room beyond the first and the last notch, as a factor.
@@ -76,8 +91,17 @@ pub fn gear_chart(worked: &Worked) -> Option<GearChart> {
     let (gears, rings) = (transmission.gears.as_ref().ok()?, transmission.rings.as_ref().ok()?);
     let scale = if transmission.rolling.is_ok() { GearScale::Metres } else { GearScale::Turns };
     let value = |line: &GearLine| line.development_mm.map_or_else(|| line.gear.turns(), |mm| mm / 1000.0);
-    let low = gears.iter().map(value).min_by(f64::total_cmp)? / MARGIN;
-    let high = gears.iter().map(value).max_by(f64::total_cmp)? * MARGIN;
+    let allowed: Vec<(f64, &'static str)> = transmission
+        .limits
+        .iter()
+        .filter(|_| scale == GearScale::Metres)
+        .flat_map(|limits| limits.in_force())
+        .map(|(limit, longest_mm)| (longest_mm / 1000.0, limit.ages.map_or("", |ages| ages.class)))
+        .collect();
+    // The rule reaches to the limit, wherever that is: that every gear is beyond it must be seen too.
+    let values = || gears.iter().map(value).chain(allowed.iter().map(|(metres, _)| *metres));
+    let low = values().min_by(f64::total_cmp)? / MARGIN;
+    let high = values().max_by(f64::total_cmp)? * MARGIN;
     let share = |value: f64| (value / low).ln() / (high / low).ln();
     // A development of one metre is a speed of 0.06 km/h for each turn a minute.
     let kmh_per_metre = transmission.cadence_per_minute * 0.06;
@@ -96,6 +120,7 @@ pub fn gear_chart(worked: &Worked) -> Option<GearChart> {
             ring_place: line.ring_place,
             share: share(value(line)),
             sprocket: line.gear.sprocket,
+            step_percent: line.step_percent,
             avoid: !line.avoid.is_empty(),
         })
         .collect();
@@ -113,6 +138,7 @@ pub fn gear_chart(worked: &Worked) -> Option<GearChart> {
         cadence_per_minute: transmission.cadence_per_minute,
         notches,
         ties,
+        limits: allowed.into_iter().map(|(metres, class)| LimitMark { share: share(metres), metres, class }).collect(),
     })
 }
 
@@ -170,6 +196,29 @@ mod tests {
         let forty = chart.speeds.iter().find(|mark| (mark.value - 40.0).abs() < 1e-9).unwrap();
         assert!(thirty_five.share < six.share && six.share < forty.share);
         assert!((chart.cadence_per_minute - 100.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_limit_of_a_young_rider_stands_on_the_rule_even_beyond_every_gear() {
+        let young = |born: u32| {
+            let mut build = sample();
+            build.job.rules = Some(crate::rulebook::Rules::Uci.into());
+            build.job.day = Some(jiff::civil::date(2022, 6, 1).into());
+            build.rider.birth_year = Some(born.into());
+            build
+        };
+        let chart_of = |build: &crate::build::Build| gear_chart(&compute::work_out(&Model::new(build))).unwrap();
+        let mut build = young(2005);
+        let limit = chart_of(&build).limits;
+        assert_eq!((limit.len(), limit[0].metres, limit[0].class), (1, 7.93, "junior"));
+        assert!((0.0..=1.0).contains(&limit[0].share));
+        // With one small ring no gear comes near it.
+        build.parts.crankset.make("").rings.as_mut().unwrap().value = vec![30];
+        let chart = chart_of(&build);
+        let longest = chart.notches.iter().map(|notch| notch.share).fold(0.0, f64::max);
+        assert!(longest < chart.limits[0].share && chart.limits[0].share <= 1.0);
+        // Nobody limits a grown rider.
+        assert_eq!(chart_of(&young(1990)).limits, []);
     }
 
     #[test]

@@ -5,11 +5,13 @@
 
 mod chain;
 mod gears;
+pub mod paper;
 mod side;
+pub mod sign;
 mod wiring;
 
 pub use chain::{ChainDrawing, chain};
-pub use gears::{GearChart, GearScale, Notch, ScaleMark, Tie, gear_chart};
+pub use gears::{GearChart, GearScale, LimitMark, Notch, ScaleMark, Tie, gear_chart};
 pub use side::side;
 pub use wiring::wiring;
 

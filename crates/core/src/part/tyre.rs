@@ -31,3 +31,34 @@ part! {
         rotating: Text "Direction of travel, and where the label sits.",
     }
 }
+
+/// A tyre's size by the standard: `28-622` is 28 wide on a bead seat of 622.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TyreSize {
+    /// Nominal width.
+    pub width_mm: f64,
+    /// Diameter of the bead seat.
+    pub seat_mm: f64,
+}
+
+impl TyreSize {
+    /// Reads a size; `None` for any other text. Sizes in inches and letters name no bead seat and are not guessed at.
+    ///
+    /// ```
+    /// use witnessmark_core::part::TyreSize;
+    /// assert_eq!(TyreSize::read("28-622"), Some(TyreSize { width_mm: 28.0, seat_mm: 622.0 }));
+    /// assert_eq!(TyreSize::read("700 x 28C"), None);
+    /// ```
+    pub fn read(text: &str) -> Option<Self> {
+        let figures: Vec<f64> = text
+            .replace(", ", "; ")
+            .replace(',', ".")
+            .split(|c: char| !(c.is_ascii_digit() || c == '.'))
+            .filter_map(|word| word.parse().ok())
+            .collect();
+        match figures.as_slice() {
+            [width_mm, seat_mm] if *seat_mm > 200.0 => Some(TyreSize { width_mm: *width_mm, seat_mm: *seat_mm }),
+            _ => None,
+        }
+    }
+}
