@@ -8,15 +8,10 @@ use maud::{Markup, html};
 use std::fmt::Write as _;
 use witnessmark_core::Plan;
 use witnessmark_core::compute::PlannedNumber;
+use witnessmark_core::draw::paper::{Label, Paper};
 use witnessmark_core::draw::{Callout, Mark, Role, Shape};
 use witnessmark_core::field::Kind;
 
-/// Blank paper round the bike.
-const MARGIN_MM: f64 = 40.0;
-/// The height of a callout with the gap below it.
-const LABEL_MM: f64 = 92.0;
-/// The room of a callout along the drawing.
-const LABEL_WIDTH_MM: f64 = 296.0;
 /// The pen of an outline.
 const PEN_MM: f64 = 5.0;
 
@@ -24,7 +19,7 @@ const PEN_MM: f64 = 5.0;
 pub(crate) fn figure(plan: &Plan) -> Markup {
     html! {
         figure #drawing {
-            @match paper(plan) {
+            @match Paper::of(&plan.drawing) {
                 Some(paper) => { (picture(plan, &paper)) }
                 None => {
                     p.quiet {
@@ -55,34 +50,12 @@ fn key(class: &str) -> Markup {
     }
 }
 
-/// The part of the plane that is drawn, mm, y up.
-struct Paper {
-    left: f64,
-    right: f64,
-    bottom: f64,
-    top: f64,
-}
-
-fn paper(plan: &Plan) -> Option<Paper> {
-    let (low, high) = plan.drawing.bounds()?;
-    // Of a bike of which nothing is known the bottom bracket is left, and that alone is no drawing.
-    if high.x_mm - low.x_mm < 100.0 {
-        return None;
-    }
-    Some(Paper {
-        left: low.x_mm - MARGIN_MM,
-        right: high.x_mm + MARGIN_MM,
-        bottom: low.y_mm - MARGIN_MM - 50.0,
-        top: high.y_mm + MARGIN_MM,
-    })
-}
-
 fn picture(plan: &Plan, paper: &Paper) -> Markup {
     let marks = &plan.drawing.marks;
-    let (width, height) = (paper.right - paper.left, paper.top - paper.bottom);
+    let (width, height) = (paper.right_mm - paper.left_mm, paper.top_mm - paper.bottom_mm);
     let of = |role: Role| marks.iter().filter(move |mark| mark.role == role);
     html! {
-        svg viewBox={ (tenth(paper.left)) " " (tenth(-paper.top)) " " (tenth(width)) " " (tenth(height)) }
+        svg viewBox={ (tenth(paper.left_mm)) " " (tenth(-paper.top_mm)) " " (tenth(width)) " " (tenth(height)) }
             role="img" aria-label="Side drawing of the bike, to scale. Every value in it stands in the tables below." {
             (rule(paper))
             g.ground { @for mark in of(Role::Ground) { (outline(mark, mark.thickness_mm, None)) } }
@@ -129,71 +102,41 @@ fn outline(mark: &Mark, width_mm: f64, class: Option<&str>) -> Markup {
     }
 }
 
-/// The rule along the foot of the paper: a stroke every 50 mm, a longer one with its figure every 200.
+/// The rule along the foot of the paper.
 fn rule(paper: &Paper) -> Markup {
-    let foot = -paper.bottom - 6.0;
-    let step = 50.0;
-    let first = (paper.left / step).ceil();
+    let foot = -paper.bottom_mm - 6.0;
     let mut strokes = String::new();
-    let mut figures = Vec::new();
-    let mut at = first;
-    // A bike is some two metres long, so some forty strokes.
-    while at * step <= paper.right && at - first < 200.0 {
-        let x = at * step;
-        let long = at.rem_euclid(4.0) == 0.0;
-        let _ = write!(strokes, "M{} {}v-{}", tenth(x), tenth(foot), if long { 22 } else { 11 });
-        if long {
-            figures.push(x);
-        }
-        at += 1.0;
+    for stroke in paper.rule() {
+        let _ = write!(strokes, "M{} {}v-{}", tenth(stroke.x_mm), tenth(foot), if stroke.long { 22 } else { 11 });
     }
     html! {
         g.rule {
             path d=(strokes) {}
-            @for x in figures { text x=(tenth(x + 5.0)) y=(tenth(foot - 12.0)) { (words::plain(Kind::Length, x)) } }
+            @for stroke in paper.rule().into_iter().filter(|stroke| stroke.long) {
+                text x=(tenth(stroke.x_mm + 5.0)) y=(tenth(foot - 12.0)) { (words::plain(Kind::Length, stroke.x_mm)) }
+            }
         }
     }
 }
 
-/// The signs of the numbers that have a place on the drawing: those behind the bottom bracket along the left edge, those
-/// ahead of it along the right one, and those on the ground between the wheels, each with a thin line to its place.
+/// The signs of the numbers that have a place on the drawing.
 fn labels(plan: &Plan, paper: &Paper) -> Vec<Markup> {
     let known = |callout: &&Callout| number_at(plan, &callout.about).is_some_and(|one| one.planned.is_ok());
-    let mut all: Vec<&Callout> = plan.drawing.callouts.iter().filter(known).collect();
-    all.sort_by(|a, b| b.at.y_mm.total_cmp(&a.at.y_mm));
-    let (high, low): (Vec<&Callout>, Vec<&Callout>) = all.into_iter().partition(|callout| callout.at.y_mm > 0.0);
-    let (behind, ahead): (Vec<&Callout>, Vec<&Callout>) = high.into_iter().partition(|callout| callout.at.x_mm < 0.0);
-
-    let mut drawn = Vec::new();
-    for (list, left) in [(behind, paper.left + 4.0), (ahead, paper.right - LABEL_WIDTH_MM)] {
-        for (at, callout) in (0_u32..).zip(list) {
-            drawn.push(label(plan, callout, left, paper.top - f64::from(at) * LABEL_MM));
-        }
-    }
-    for (at, callout) in (0_u32..).zip(low) {
-        drawn.push(label(plan, callout, -165.0 + f64::from(at) * LABEL_WIDTH_MM, callout.at.y_mm + 1.6 * LABEL_MM));
-    }
-    drawn
+    paper.labels(plan.drawing.callouts.iter().filter(known)).iter().map(|one| label(plan, one)).collect()
 }
 
-/// One sign: what it is called, its planned value and the three strokes, with its upper left corner at this place.
-fn label(plan: &Plan, callout: &Callout, left: f64, top: f64) -> Markup {
+/// One sign: what it is called, its planned value and the three strokes.
+fn label(plan: &Plan, label: &Label<'_>) -> Markup {
+    let Label { callout, corner, leader } = label;
     let Some(one) = number_at(plan, &callout.about) else { return html! {} };
     let value = one.planned.as_ref().ok().map(|value| words::with_unit(one.number.kind, *value));
     let short = one.number.name.split(',').next().unwrap_or(one.number.name);
     let name = format!("{short} {}", one.side.word());
-    // The line leaves the label at the side that looks at the place, at the height of the value.
-    let (x, y) = if callout.at.y_mm < 0.0 {
-        (left + 30.0, top - LABEL_MM)
-    } else if callout.at.x_mm > left {
-        (left + LABEL_WIDTH_MM, top - 56.0)
-    } else {
-        (left - 8.0, top - 56.0)
-    };
+    let (x, y) = (leader.x_mm, leader.y_mm);
     html! {
         g class={ "callout " (sign::class_of(one.verdict)) } data-at=(callout.about) {
             path.leader d={ "M" (tenth(x)) " " (tenth(-y)) "L" (tenth(callout.at.x_mm)) " " (tenth(-callout.at.y_mm)) } {}
-            g transform={ "translate(" (tenth(left)) " " (tenth(-top)) ")" } {
+            g transform={ "translate(" (tenth(corner.x_mm)) " " (tenth(-corner.y_mm)) ")" } {
                 text.name x="0" y="24" { (name.trim_end()) }
                 svg y="34" width="104" height="46" viewBox="2 0 68 30" { (sign::strokes(one)) }
                 text.value x="110" y="70" { (value.unwrap_or_default()) }
