@@ -4,16 +4,29 @@
 //! ones may be added. Lengths are in mm, angles in degrees, masses in g, torques in N·m, pressures in kPa, as `unit`
 //! says; `null` is *not known*.
 
+mod carry;
+mod compare;
 mod reach;
+mod survey;
 
+pub use carry::{ByHandJson, CarriedJson, CarriedRowJson, mirror_carry};
+pub use compare::{
+    AgainstJson, ComparedFactJson, ComparedNumberJson, ComparedPartJson, ComparisonJson, HeldJson, mirror_compare,
+};
 pub use reach::{FrontReachJson, FrontWayJson, ReachJson, RearReachJson, RearWayJson, mirror_reach};
+pub use survey::{
+    DoubtedJson, EllipseJson, NextJson, OutlookJson, SidesJson, SurveyJson, SurveyReadingJson, SurveyedNumberJson,
+    SurveyedPointJson, SuspectJson, UnusableJson, WholeJson, mirror_survey,
+};
 
 use crate::app::App;
+use crate::loaded::Loaded;
 use crate::refusal::Refusal;
 use axum::extract::{Path, State};
 use axum::routing::get;
 use axum::{Json, Router};
 use serde::Serialize;
+use std::sync::Arc;
 use witnessmark_core::Plan;
 use witnessmark_core::compute::{How, PlannedNumber, Verdict};
 use witnessmark_core::draw::{Mark, Role, Shape};
@@ -211,11 +224,19 @@ fn mark_json(mark: &Mark) -> MarkJson {
 }
 
 pub(crate) fn routes() -> Router<App> {
-    Router::new().route("/builds/{id}/plan.json", get(plan_of))
+    Router::new()
+        .route("/builds/{id}/plan.json", get(plan_of))
+        .route("/builds/{id}/survey.json", get(survey::survey_of))
+        .route("/builds/{id}/carry.json", get(carry::carry_of))
+        .route("/compare.json", get(compare::compare_of))
 }
 
 async fn plan_of(State(app): State<App>, Path(id): Path<String>) -> Result<Json<PlanJson>, Refusal> {
+    Ok(Json(mirror(&loaded(&app, &id).await?.plan)))
+}
+
+/// The build of this name.
+async fn loaded(app: &App, id: &str) -> Result<Arc<Loaded>, Refusal> {
     let id: BuildId = id.parse()?;
-    let loaded = app.load(&id).await?.ok_or_else(|| Refusal::NoSuchBuild(id.to_string()))?;
-    Ok(Json(mirror(&loaded.plan)))
+    app.load(&id).await?.ok_or_else(|| Refusal::NoSuchBuild(id.to_string()))
 }

@@ -113,7 +113,7 @@ fn front(reach: &FrontReach) -> FrontReachJson {
     }
 }
 
-fn front_way(way: &FrontWay) -> FrontWayJson {
+pub(super) fn front_way(way: &FrontWay) -> FrontWayJson {
     FrontWayJson {
         stem: way.stem.clone(),
         flipped: way.flipped,
@@ -137,7 +137,7 @@ fn rear(reach: &RearReach) -> RearReachJson {
     }
 }
 
-fn rear_way(way: &RearWay) -> RearWayJson {
+pub(super) fn rear_way(way: &RearWay) -> RearWayJson {
     RearWayJson {
         saddle: way.saddle.clone(),
         post: way.post.clone(),

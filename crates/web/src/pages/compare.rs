@@ -1,7 +1,7 @@
 //! Two builds side by side, or one build at two of its changes: number by number with a verdict, the parts that differ, left
 //! against right, and both bikes on one drawing.
 
-mod drawing;
+pub(super) mod drawing;
 mod parts;
 mod values;
 
@@ -54,22 +54,31 @@ async fn show(State(app): State<App>, Query(asked): Query<Asked>) -> Result<Mark
     Ok(page(&Page { title: "Compare", main }))
 }
 
-/// A build as it is asked for; `None` where none is asked for.
+/// A build as it is asked for, with what it is called; `None` where none is asked for.
 async fn one(app: &App, letter: &'static str, id: &str, at: &str) -> Result<Option<One>, Refusal> {
     if id.is_empty() {
         return Ok(None);
     }
+    let loaded = as_asked(app, id, at).await?;
+    let after = if at.trim().is_empty() { String::new() } else { format!(", after change {}", loaded.revision) };
+    Ok(Some(One { letter, name: format!("{}{after}", loaded.title()), loaded }))
+}
+
+/// A build as it is now, or as it was after one of its changes.
+pub(crate) async fn as_asked(app: &App, id: &str, at: &str) -> Result<Arc<Loaded>, Refusal> {
     let now = loaded(app, id).await?;
-    let title = now.title().to_owned();
     let at = at.trim();
     if at.is_empty() {
-        return Ok(Some(One { letter, name: title, loaded: now }));
+        return Ok(now);
     }
     let revision = at.parse().ok().filter(|revision| (1..=now.revision).contains(revision)).ok_or_else(|| {
-        Refusal::Incomplete(format!("“{at}” is no change of {title}: its changes go from 1 to {}.", now.revision))
+        Refusal::Incomplete(format!(
+            "“{at}” is no change of {}: its changes go from 1 to {}.",
+            now.title(),
+            now.revision
+        ))
     })?;
-    let then = Arc::new(as_it_was(app, &now, revision).await?);
-    Ok(Some(One { letter, name: format!("{title}, after change {revision}"), loaded: then }))
+    Ok(Arc::new(as_it_was(app, &now, revision).await?))
 }
 
 /// The build as it was after a change: what is there now, with every later change taken back, the latest first.

@@ -29,9 +29,11 @@ pages! {
     add: "/builds/{id}/add";
     reach: "/builds/{id}/reach";
     survey: "/builds/{id}/survey";
+    carry: "/builds/{id}/carry";
     history: "/builds/{id}/history";
     compare: "/compare";
     checks: "/checks";
 }
 
 pub(crate) use build::fragment::Fragment;
+pub(crate) use compare::as_asked;

@@ -182,7 +182,7 @@ async fn take(State(app): State<App>, Path(id): Path<String>, Form(take): Form<T
 }
 
 /// What the fields are to say; `None` where a field is to be cleared.
-type Wanted = BTreeMap<String, Option<String>>;
+pub(super) type Wanted = BTreeMap<String, Option<String>>;
 
 fn front_leaves(loaded: &Loaded, way: &FrontWay) -> Wanted {
     let mut wanted = Wanted::new();
@@ -220,7 +220,7 @@ fn rear_leaves(loaded: &Loaded, way: &RearWay) -> Wanted {
 
 /// A part of the shelf takes the place of the fitted one: every fact of the fitted one goes, every fact of the other comes.
 /// A one-piece cockpit stands in the place of stem and bar.
-fn from_shelf(loaded: &Loaded, path: &str, wanted: &mut Wanted) {
+pub(super) fn from_shelf(loaded: &Loaded, path: &str, wanted: &mut Wanted) {
     let Some((kind, _)) = path.strip_prefix("shelf.").and_then(|rest| rest.split_once('.')) else { return };
     let replaced: &[&str] = match kind {
         "cockpit" => &["cockpit", "stem", "bar"],

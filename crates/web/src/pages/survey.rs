@@ -3,7 +3,7 @@
 
 mod add;
 mod drawing;
-mod findings;
+pub(super) mod findings;
 mod next;
 mod numbers;
 mod readings;
@@ -53,6 +53,7 @@ fn whole(loaded: &Loaded, after: Option<&str>, typed: &add::Typed) -> Markup {
             a href="#survey-findings" { "findings" } a href="#survey-numbers" { "position" }
             a href="#survey-readings" { "readings" } a href="#survey-add" { "add a reading" }
             a href={ "/compare?a=" (loaded.id) } { "compare" }
+            a href={ "/builds/" (loaded.id) "/carry" } { "carry over" }
         }
         (told_nothing())
         div.top {

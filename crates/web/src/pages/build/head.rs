@@ -21,6 +21,7 @@ pub(crate) fn head(loaded: &Loaded) -> Markup {
                     @if let Some(stage) = &job.stage { span { (stage.value.name()) } }
                     span { a href={ "/builds/" (loaded.id) "/reach" } { "what reaches the position" } }
                     span { a href={ "/builds/" (loaded.id) "/survey" } { "survey" } }
+                    span { a href={ "/builds/" (loaded.id) "/carry" } { "carry over" } }
                     span { a href={ "/builds/" (loaded.id) "/history" } { "changes" } }
                 }
             }

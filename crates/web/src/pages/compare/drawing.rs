@@ -8,7 +8,7 @@ use witnessmark_core::draw::{Drawing, Mark, Role, Shape};
 /// Blank paper round the bikes.
 const MARGIN_MM: f64 = 40.0;
 
-pub(super) fn figure(bikes: &[Drawing]) -> Markup {
+pub(in crate::pages) fn figure(bikes: &[Drawing]) -> Markup {
     let marks = |bike: usize, roles: &[Role]| -> Vec<&Mark> {
         let all = bikes.get(bike).into_iter().flat_map(|drawing| &drawing.marks);
         all.filter(|mark| roles.contains(&mark.role)).collect()
@@ -47,7 +47,7 @@ pub(super) fn figure(bikes: &[Drawing]) -> Markup {
 }
 
 /// A stroke as the bike is drawn with.
-pub(super) fn key(letter: &str) -> Markup {
+pub(in crate::pages) fn key(letter: &str) -> Markup {
     html! { svg.overlay-key viewBox="0 0 60 12" aria-hidden="true" { g class=(letter) { path d="M2 6h56" {} } } }
 }
 

@@ -25,14 +25,21 @@ fn one(finding: &Finding, survey: &Survey) -> Markup {
     let word = finding.severity_word();
     html! {
         li class={ "finding " (word) } data-lights=(addresses.join(" ")) {
-            p.what { (head::shape(finding.severity)) b.severity { (word) } " " (finding.what) }
-            p.why { (finding.why) }
-            p.do { b { "Do: " } (finding.action) }
-            p.source { (finding.source) }
+            (sentences(finding))
             @if !finding.about.is_empty() {
                 p.about { @for about in once(&finding.about) { a href={ "#" (place(about)) } { (named(about, survey)) } " " } }
             }
         }
+    }
+}
+
+/// What, why, what to do, and from where.
+pub(in crate::pages) fn sentences(finding: &Finding) -> Markup {
+    html! {
+        p.what { (head::shape(finding.severity)) b.severity { (finding.severity_word()) } " " (finding.what) }
+        p.why { (finding.why) }
+        p.do { b { "Do: " } (finding.action) }
+        p.source { (finding.source) }
     }
 }
 
