@@ -6,6 +6,7 @@ mod chain;
 mod chassis;
 mod clearance;
 mod cockpit;
+mod fasteners;
 mod numbers;
 mod race;
 mod remedy;
@@ -21,6 +22,10 @@ pub use chassis::{Chassis, chassis, cover_read_otherwise, frame_table};
 pub use clearance::{Clearance, clearance};
 pub use cockpit::{Front, StemInPlace, bar_figures, front, stem_in_place};
 pub(crate) use cockpit::{figures_of, lever_body};
+pub use fasteners::{
+    FRICTION_ANY, FRICTION_DRY, FRICTION_GREASED, Fastener, Fasteners, Preload, TorqueLimit, TorqueSays,
+    WRENCH_LARGE_PERCENT, WRENCH_SMALL_PERCENT, WrenchUsed, fasteners, friction_of, proof_stress_mpa, thread,
+};
 pub use numbers::{MeasuredValue, Numbers, PlannedNumber, Verdict, numbers};
 pub use remedy::{PostAndRails, saddle_setting, stem_for};
 pub use saddle::{Rear, rear};
@@ -61,6 +66,8 @@ pub struct Worked {
     pub transmission: Transmission,
     /// The shift wires.
     pub wiring: Wiring,
+    /// Every bolt, in the order of the torque round.
+    pub fasteners: Fasteners,
 }
 
 /// Works everything out.
@@ -74,6 +81,7 @@ pub fn work_out(model: &Model<'_>) -> Worked {
         clearance: clearance(model, &chassis),
         transmission: transmission(model),
         wiring: wiring(model, &chassis, &front, &rear),
+        fasteners: fasteners(model),
         chassis,
         front,
         rear,
