@@ -39,5 +39,7 @@ pub mod carry;
 
 pub mod compare;
 
+pub mod stand;
+
 pub use build::Build;
 pub use plan::{Plan, plan, plan_under};

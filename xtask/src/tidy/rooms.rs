@@ -21,7 +21,7 @@ const ORDER: &[&[&str]] = &[
     &["check", "draw"],
     &["plan"],
     &["search"],
-    &["carry", "compare"],
+    &["carry", "compare", "stand"],
 ];
 
 const CORE: &str = "crates/core/src/";

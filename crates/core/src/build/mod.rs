@@ -8,6 +8,7 @@ mod fasteners;
 mod path;
 pub mod sample;
 mod sample_drive;
+mod sample_finish;
 mod steps;
 mod survey;
 mod weighing;
@@ -148,6 +149,8 @@ choice! {
         Wrench = "torque wrench",
         /// By eye or by count.
         Eye = "by eye",
+        /// Not read by itself: adjusted from the readings of the survey.
+        Survey = "survey",
     }
 }
 
@@ -210,6 +213,7 @@ record! {
         pressure_front_kpa: Pressure(100.0..1500.0) "Pressure of the front tyre at hand-over.",
         pressure_rear_kpa: Pressure(100.0..1500.0) "Pressure of the rear tyre at hand-over.",
         post_extension_mm: Length(0.0..400.0) "Top of the collar to the centre of the rail clamp, along the post.",
+        post_cut_mm: Length(0.0..300.0) "To be cut off the post's lower end; nothing where it stays as it is.",
         rail_position_mm: Length(-60.0..60.0) "Middle of the usable rail forward of the middle of the clamp.",
         chain_links: Count(60.0..160.0) "Links of the chain, closed: each inner and each outer one counted, the joining link too.",
         inner_ring_from_sprocket: Count(8.0..60.0) "Smallest sprocket that is used with the inner ring; the smaller ones are locked off or left alone.",

@@ -75,7 +75,9 @@ fn insertion(model: &Model<'_>) -> Known<Insertion> {
         collar_mm = fact!(model.frame, seat_tube_mm),
         exposed_mm = fact!(model.settings, post_extension_mm),
     );
-    Ok(Insertion { post_length_mm, extension_mm: collar_mm + exposed_mm, collar_mm })
+    // A post that stays as it is has no cut to fill in.
+    let cut_mm = model.build.settings.post_cut_mm.as_ref().map_or(0.0, |cut| cut.value);
+    Ok(Insertion { post_length_mm: post_length_mm - cut_mm, extension_mm: collar_mm + exposed_mm, collar_mm })
 }
 
 /// The rail positions (middle of the usable rail ahead of the middle of the clamp) that keep the clamp on the rail.

@@ -1,0 +1,228 @@
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
+
+use super::*;
+use crate::build::Reading;
+use crate::build::sample::sample;
+use crate::field::{Choice, Given};
+use crate::plan::plan;
+use std::collections::BTreeSet;
+
+/// The sample bike, read as planned and each fact that a step asks for noted.
+fn read_as_planned() -> Build {
+    let mut build = sample();
+    let planned = plan(&build);
+    for line in planned.numbers.each() {
+        if let Ok(value) = line.planned {
+            let reading = Reading { value: Some(Given::from(value)), ..Reading::default() };
+            build.measured.insert((line.number.id, line.side), reading);
+        }
+    }
+    build
+}
+
+fn record(build: &mut Build, key: &str, state: StepState) {
+    build.steps.entry(key.to_owned()).or_default().state = Some(state.into());
+}
+
+fn open_gate(build: &mut Build, key: &str) {
+    build.steps.entry(key.to_owned()).or_default().opened_by = Some("Ines".into());
+}
+
+fn gate_of(build: &Build, key: &str) -> GateNow {
+    stand(build, &plan(build)).step(key).unwrap().gate.clone().unwrap()
+}
+
+fn says(gate: &GateNow) -> Vec<&str> {
+    gate.against.iter().map(|against| against.says.as_str()).collect()
+}
+
+#[test]
+fn every_step_has_an_id_of_its_own_and_says_what_how_and_with_what() {
+    let mut keys = BTreeSet::new();
+    for (_, step) in all() {
+        for side in step.sides.each() {
+            let key = key(step, *side);
+            assert!(part::is_name(&key), "{key}");
+            assert!(keys.insert(key.clone()), "{key} stands twice");
+        }
+        assert!(!step.does.is_empty() && !step.does.ends_with('.'), "{}: «{}» is called out", step.id, step.does);
+        assert!(step.how.ends_with('.') && !step.tool.is_empty(), "{}", step.id);
+        assert!(step.caution.is_empty() || step.caution.ends_with('.'), "{}", step.id);
+    }
+    assert!(keys.len() > 60, "{}", keys.len());
+}
+
+#[test]
+fn what_a_step_asks_for_exists_and_a_gate_waits_only_for_what_comes_before_it() {
+    let mut before: Vec<&str> = Vec::new();
+    for (_, step) in all() {
+        let gate = step.gate.iter().flat_map(|gate| gate.asks);
+        for asks in step.hides.iter().chain(gate) {
+            if let Asks::Fact(kind, fact) = asks {
+                let kind = part::kind(kind).unwrap_or_else(|| panic!("{}: no kind {kind}", step.id));
+                assert!(kind.fields.iter().any(|field| field.key() == *fact), "{}: no fact {fact}", step.id);
+            }
+        }
+        if let Some(gate) = &step.gate {
+            assert!(!gate.protects.is_empty(), "{}", step.id);
+            for id in gate.after {
+                assert!(before.contains(id), "the gate of {} waits for {id}, which does not come before", step.id);
+            }
+            if let Heeds::Parts(kinds) = gate.heeds {
+                assert!(!kinds.is_empty(), "the gate of {} heeds nothing", step.id);
+                for kind in kinds {
+                    assert!(part::kind(kind).is_some(), "{}: no kind {kind}", step.id);
+                }
+            }
+        }
+        before.push(step.id);
+    }
+}
+
+#[test]
+fn the_phases_come_in_working_order() {
+    let order: Vec<usize> =
+        all().map(|(phase, _)| Phase::NAMES.iter().position(|name| *name == phase.name()).unwrap()).collect();
+    assert!(order.is_sorted());
+    assert_eq!(order.last(), Some(&(Phase::NAMES.len() - 1)));
+}
+
+#[test]
+fn a_bike_has_the_steps_of_its_own_parts() {
+    let mut build = sample();
+    let steps = |build: &Build| stand(build, &plan(build));
+    assert!(steps(&build).step("cut-hose-front").is_some() && steps(&build).step("cut-post").is_none());
+    build.settings.post_cut_mm = Some(20.0.into());
+    build.parts.hose.0.remove("front");
+    let work = steps(&build);
+    assert!(work.step("cut-hose-front").is_none(), "there is no front hose");
+    assert!(work.step("cut-hose-rear").is_some() && work.step("cut-post").is_some());
+    build.parts = crate::part::Parts::default();
+    let bare = steps(&build);
+    assert!(bare.step("release").is_some() && bare.step("cut-steerer").is_none());
+}
+
+#[test]
+fn a_length_cut_off_the_post_is_no_longer_inside_the_frame() {
+    let mut build = sample();
+    let inside =
+        |build: &Build| plan(build).numbers.of(&crate::number::POST_INSERTION, Side::None).unwrap().planned.clone();
+    let whole = inside(&build).unwrap();
+    build.settings.post_cut_mm = Some(20.0.into());
+    assert!((whole - inside(&build).unwrap() - 20.0).abs() < 1e-9);
+}
+
+#[test]
+fn nothing_is_cut_before_it_was_read_and_approved() {
+    let mut build = sample();
+    build.measured.clear();
+    let gate = gate_of(&build, "cut-steerer");
+    assert_eq!(gate.stands, Stands::Shut);
+    let says = says(&gate);
+    assert!(says.contains(&"Not read yet: steerer, cut length."), "{says:?}");
+    assert!(says.contains(&"Not read yet: left hood, forward of the bottom bracket."), "{says:?}");
+    assert!(says.contains(&"Not done yet: Let the rider approve the dry bike"), "{says:?}");
+}
+
+#[test]
+fn a_gate_is_ready_when_everything_is_read_as_planned_and_opens_by_a_name() {
+    let mut build = read_as_planned();
+    record(&mut build, "approve-dry", StepState::Done);
+    record(&mut build, "mark-steerer", StepState::Done);
+    let gate = gate_of(&build, "cut-steerer");
+    assert_eq!((gate.stands, gate.against), (Stands::Ready, vec![]));
+    open_gate(&mut build, "cut-steerer");
+    assert_eq!(gate_of(&build, "cut-steerer").stands, Stands::Opened);
+}
+
+#[test]
+fn a_reading_further_off_than_its_tolerance_shuts_the_gate_and_one_on_it_does_not() {
+    let mut build = read_as_planned();
+    record(&mut build, "approve-dry", StepState::Done);
+    record(&mut build, "mark-steerer", StepState::Done);
+    let read = |build: &mut Build, off_mm: f64| {
+        let planned = plan(build).numbers.of(&crate::number::STEERER_CUT, Side::None).unwrap().planned.clone().unwrap();
+        let reading = build.measured.get_mut(&("steerer-cut", Side::None)).unwrap();
+        reading.value = Some((planned + off_mm).into());
+    };
+    read(&mut build, 1.0);
+    assert_eq!(gate_of(&build, "cut-steerer").stands, Stands::Ready);
+    read(&mut build, -4.0);
+    let gate = gate_of(&build, "cut-steerer");
+    assert_eq!(gate.stands, Stands::Shut);
+    assert!(says(&gate).iter().any(|says| says.ends_with("4 mm apart where 1 mm is allowed.")), "{:?}", says(&gate));
+}
+
+#[test]
+fn a_gate_opened_against_something_keeps_its_reason_or_stands_in_doubt() {
+    let mut build = sample();
+    open_gate(&mut build, "cut-steerer");
+    assert_eq!(gate_of(&build, "cut-steerer").stands, Stands::OpenedInDoubt);
+    build.steps.get_mut("cut-steerer").unwrap().opened_against = Some("measured on paper".into());
+    let gate = gate_of(&build, "cut-steerer");
+    assert_eq!(gate.stands, Stands::OpenedAgainst);
+    assert!(!gate.against.is_empty(), "what speaks against it is still shown");
+}
+
+#[test]
+fn a_cut_that_nobody_opened_the_gate_for_holds_the_release() {
+    let mut build = read_as_planned();
+    record(&mut build, "cut-steerer", StepState::Done);
+    assert_eq!(gate_of(&build, "cut-steerer").stands, Stands::PassedBy);
+    let release = gate_of(&build, "release");
+    assert!(
+        says(&release).contains(&"The gate before cutting the steerer was never opened by anybody."),
+        "{:?}",
+        says(&release)
+    );
+}
+
+/// All the way on or all the way off.
+#[test]
+fn the_release_waits_for_every_step_and_one_left_open_holds_it() {
+    let mut build = read_as_planned();
+    for step in stand(&build, &plan(&build)).steps {
+        if step.step.id != "release" {
+            record(&mut build, &step.key, StepState::Done);
+        }
+        if step.gate.is_some() && step.step.id != "release" {
+            let kept = build.steps.entry(step.key.clone()).or_default();
+            kept.opened_by = Some("Ines".into());
+            kept.opened_against = Some("seen by both".into());
+        }
+    }
+    let only_findings = |build: &Build| {
+        let gate = gate_of(build, "release");
+        gate.against.iter().filter(|one| one.check.is_none()).map(|one| one.says.clone()).collect::<Vec<_>>()
+    };
+    let unknown: Vec<String> = only_findings(&build).into_iter().filter(|says| !says.starts_with("Not ")).collect();
+    assert_eq!(unknown, Vec::<String>::new(), "beside what was never noted, nothing speaks against it");
+    record(&mut build, "set-lever-left", StepState::Open);
+    let says = only_findings(&build);
+    assert!(says.contains(&"Begun and not finished: Left: set the lever".to_owned()), "{says:?}");
+    record(&mut build, "set-lever-left", StepState::Cannot);
+    assert!(only_findings(&build).iter().any(|says| says.starts_with("It is not said why")));
+    build.steps.get_mut("set-lever-left").unwrap().reason = Some("bar already taped by its maker".into());
+    assert!(!only_findings(&build).iter().any(|says| says.contains("Left: set the lever")));
+}
+
+#[test]
+fn what_a_step_hides_is_asked_for_first() {
+    let mut build = sample();
+    build.measured.clear();
+    let first = |build: &Build| stand(build, &plan(build)).step("wrap-tape-left").unwrap().first.clone();
+    let asked: Vec<String> = first(&build).into_iter().map(|one| one.says).collect();
+    assert_eq!(asked, ["Not read yet: left lever, from the bar's end.", "Not read yet: left lever reach."]);
+    for number in ["lever-from-end", "lever-reach"] {
+        let reading = Reading { value: Some(80.0.into()), ..Reading::default() };
+        build.measured.insert((number, Side::Left), reading);
+    }
+    assert!(first(&build).is_empty(), "the right side is asked for at the right side's step");
+}
+
+#[test]
+fn a_record_that_no_step_has_is_named() {
+    let mut build = sample();
+    record(&mut build, "polish-chrome", StepState::Done);
+    assert_eq!(stand(&build, &plan(&build)).strays, ["polish-chrome"]);
+}
