@@ -2,11 +2,47 @@
 
 use crate::text::{Sheet, Tone, wrapped};
 use std::fmt::Write as _;
-use witnessmark_core::compute::{Avoid, ChainPlan, GearLine, Longest, PivotFrom, RollingFrom, Transmission, Wiring};
+use witnessmark_core::compute::{
+    Avoid, ChainPlan, GearLimits, GearLine, Longest, PivotFrom, Port, RollingFrom, Transmission, Unit, Wiring,
+};
 use witnessmark_core::draw::{GearChart, GearScale, gear_chart};
-use witnessmark_core::finding::figure;
-use witnessmark_core::model::Missing;
+use witnessmark_core::field::Choice;
+use witnessmark_core::finding::{Finding, Severity, figure};
+use witnessmark_core::model::{Known, Missing};
 use witnessmark_core::plan::Plan;
+use witnessmark_core::rulebook::{Asks, Limit, Seen, Status, Verdict};
+
+/// The checks that look at the gears: what they found stands beside the gears, wherever these are shown.
+pub const GEAR_CHECKS: &[&str] = &["fits/gears_listed", "fits/chain_clears_outer_ring", "race/longest_gear"];
+
+/// The checks that look at the length of the chain and at how it lies.
+pub const CHAIN_CHECKS: &[&str] = &[
+    "fits/chain_long_enough",
+    "fits/chain_taut",
+    "fits/chain_capacity",
+    "fits/chain_pairs",
+    "fits/oversize_cage",
+    "fits/chain_joining",
+    "fits/chain_clears_outer_ring",
+    "fits/upper_wheel_gap",
+];
+
+/// The checks that look at the shift wires.
+pub const WIRE_CHECKS: &[&str] = &[
+    "fits/wiring_tree",
+    "fits/wire_ends",
+    "fits/wire_ports",
+    "fits/wire_plugs",
+    "fits/wire_length",
+    "fits/spare_ports",
+    "fits/battery_place",
+    "fits/charging_point",
+];
+
+/// What these checks found.
+pub fn found_by<'a>(plan: &'a Plan, checks: &'a [&str]) -> impl Iterator<Item = &'a Finding> {
+    plan.findings.iter().filter(move |finding| checks.contains(&finding.check))
+}
 
 const COLUMNS: usize = crate::text::COLUMNS;
 
@@ -25,11 +61,7 @@ pub fn gears(plan: &Plan) -> Sheet {
                 "The rear wheel rolls {} mm ± {} mm in a turn, {}. Speeds at {} turns of the crank a minute.",
                 figure(rear.rolling.circumference_mm, 0),
                 figure(rear.rolling.plus_minus_mm, 0),
-                match rear.from {
-                    RollingFrom::RolledOut => "as rolled out",
-                    RollingFrom::Radius => "by the tyre's radius without a rider",
-                    RollingFrom::Size => "by the size printed on the tyre alone",
-                },
+                rolled_how(rear.from),
                 figure(transmission.cadence_per_minute, 0)
             ),
         ),
@@ -45,6 +77,12 @@ pub fn gears(plan: &Plan) -> Sheet {
     if let Some(chart) = gear_chart(&plan.worked) {
         sheet.line(Tone::Plain, "");
         rule(&mut sheet, &chart);
+    }
+    sheet.line(Tone::Plain, "");
+    for (tone, text) in limits_said(&transmission.limits, gears) {
+        for text in wrapped(&text, COLUMNS) {
+            sheet.line(tone, &text);
+        }
     }
     sheet.line(Tone::Plain, "");
     let head = format!(
@@ -83,6 +121,9 @@ fn gear_row(one: &GearLine, gears: &[GearLine]) -> String {
         some(one.cage.and_then(|cage| cage.cage_deg()), 0, "°"),
     );
     let mut notes: Vec<String> = one.avoid.iter().map(|avoid| word(*avoid).to_owned()).collect();
+    if one.limit == Some(Verdict::TooClose) {
+        notes.push("limit?".into());
+    }
     notes.extend(
         one.nearly
             .iter()
@@ -95,8 +136,101 @@ fn gear_row(one: &GearLine, gears: &[GearLine]) -> String {
     row.trim_end().to_owned()
 }
 
+/// How the rolling circumference was had, in words.
+pub fn rolled_how(from: RollingFrom) -> &'static str {
+    match from {
+        RollingFrom::RolledOut => "as rolled out",
+        RollingFrom::Radius => "by the tyre's radius without a rider",
+        RollingFrom::Size => "by the size printed on the tyre alone",
+    }
+}
+
+/// What the race's rules ask of the longest gear, in sentences, and which gears break it.
+pub fn limits_said(limits: &Known<GearLimits>, gears: &[GearLine]) -> Vec<(Tone, String)> {
+    let limits = match limits {
+        Ok(limits) => limits,
+        Err(missing) => return vec![(Tone::Quiet, format!("Whether the race limits the longest gear is {missing}."))],
+    };
+    if !limits.rules.apply() {
+        return vec![(Tone::Quiet, "Nobody limits its longest gear: no race rules apply.".into())];
+    }
+    let mut said: Vec<(Tone, String)> = limits.limits.iter().map(|limit| limit_said(limits, limit)).collect();
+    if limits.in_force().next().is_some() {
+        said.extend(broken_by(gears));
+    }
+    if !limits.depend_on_age.is_empty() {
+        let each: Vec<String> = limits
+            .depend_on_age
+            .iter()
+            .filter_map(|limit| Some(format!("{} {}", limit.ages?.class, metres_asked(limit)?)))
+            .collect();
+        let those = if each.is_empty() { String::new() } else { format!(" ({})", each.join(", ")) };
+        said.push((
+            Tone::Caution,
+            format!(
+                "It depends on the rider's age whether the longest gear is limited{those}: fill in the year of birth."
+            ),
+        ));
+    }
+    if said.is_empty() {
+        let text = format!("{}, {}: no limit of the longest gear is on file.", limits.rules.name(), limits.day);
+        said.push((Tone::Caution, text));
+    }
+    said
+}
+
+fn limit_said(limits: &GearLimits, limit: &Limit) -> (Tone, String) {
+    let of = format!("{}, {}", limits.rules.name(), limit.article);
+    let class = limit.ages.map_or_else(String::new, |ages| format!(" for {}", ages.class));
+    let seen = if limit.seen == Seen::FromMemory { "; from memory" } else { "" };
+    match (limit.status, metres_asked(limit)) {
+        (Status::InForce, Some(metres)) => (
+            Tone::Heading,
+            format!("LIMIT {metres} in a turn of the crank{class} on {} ({of}{seen}). Roll-out decides.", limits.day),
+        ),
+        (Status::InForce, None) if limit.asks == Asks::Nothing => {
+            (Tone::Quiet, format!("The longest gear is not limited{class} on {} ({of}{seen}).", limits.day))
+        }
+        (Status::InForce, None) => {
+            (Tone::Caution, format!("There is a limit{class}, and its figure was not found ({of}{seen})."))
+        }
+        (status, metres) => {
+            let metres = metres.unwrap_or_else(|| "without a figure".into());
+            (Tone::Quiet, format!("Not in force: a limit of {metres}{class}, {} ({of}{seen}).", status.name()))
+        }
+    }
+}
+
+/// The longest way of a limit: `7.93 m`.
+fn metres_asked(limit: &Limit) -> Option<String> {
+    match limit.asks {
+        Asks::Within(range) if range.high.is_finite() => Some(format!("{} m", figure(range.high / 1000.0, 2))),
+        _ => None,
+    }
+}
+
+/// Which gears break a limit, and which come too close to it to say.
+fn broken_by(gears: &[GearLine]) -> Vec<(Tone, String)> {
+    let those = |verdict: Verdict| -> Vec<String> {
+        let these = gears.iter().filter(|line| line.limit == Some(verdict));
+        these.map(|line| format!("{} × {}", line.gear.ring, line.gear.sprocket)).collect()
+    };
+    let (over, close) = (those(Verdict::Outside), those(Verdict::TooClose));
+    let mut said = Vec::new();
+    if !over.is_empty() {
+        said.push((Tone::Stop, format!("Over it: {}.", over.join(", "))));
+    }
+    if !close.is_empty() {
+        said.push((Tone::Caution, format!("Too close to it to say before it is rolled out: {}.", close.join(", "))));
+    }
+    if said.is_empty() {
+        said.push((Tone::InLine, "Every gear keeps to it.".into()));
+    }
+    said
+}
+
 /// Why a gear is better left alone, in a word.
-fn word(avoid: Avoid) -> &'static str {
+pub fn word(avoid: Avoid) -> &'static str {
     match avoid {
         Avoid::LockedOff => "locked off",
         Avoid::TooShort => "chain too short",
@@ -144,12 +278,19 @@ fn rule(sheet: &mut Sheet, chart: &GearChart) {
         GearScale::Turns => "ratio",
     };
     sheet.line(Tone::Quiet, &format!("{unit:>8}  {}", scale(&chart.marks)));
+    let limit = |row: &mut Vec<char>| chart.limits.iter().for_each(|limit| row[column(limit.share)] = '║');
     for (ring_place, ring) in chart.rings.iter().enumerate() {
         let mut row = vec!['─'; RULE];
+        limit(&mut row);
         for notch in chart.notches.iter().filter(|notch| notch.ring_place == ring_place) {
             row[column(notch.share)] = if notch.avoid { '×' } else { '┃' };
         }
         sheet.line(Tone::Plain, &format!("{ring:>8}  {}", row.into_iter().collect::<String>()));
+    }
+    for limit in &chart.limits {
+        let text = format!("║ limit {} m {}", figure(limit.metres, 2), limit.class);
+        let at = column(limit.share).min(RULE.saturating_sub(text.trim_end().chars().count()));
+        sheet.line(Tone::Heading, &format!("{:>8}  {}{}", "", " ".repeat(at), text.trim_end()));
     }
     if !chart.speeds.is_empty() {
         sheet.line(Tone::Quiet, &format!("{:>8}  {}", "km/h", scale(&chart.speeds)));
@@ -302,6 +443,16 @@ pub fn wiring(plan: &Plan) -> Sheet {
         told(&mut sheet, "No wire is listed, and no unit waits for one.");
         return sheet;
     }
+    for finding in found_by(plan, WIRE_CHECKS) {
+        let tone = match finding.severity {
+            Severity::Stop => Tone::Stop,
+            Severity::Caution => Tone::Caution,
+            Severity::Note => Tone::Quiet,
+        };
+        for text in wrapped(&format!("{}: {} {}", finding.severity_word(), finding.what, finding.why), COLUMNS) {
+            sheet.line(tone, &text);
+        }
+    }
     units(&mut sheet, wiring);
     wires(&mut sheet, wiring);
     if !wiring.buy.is_empty() {
@@ -310,6 +461,13 @@ pub fn wiring(plan: &Plan) -> Sheet {
         for buy in &wiring.buy {
             let text = format!("{} × {} mm: {}", buy.wires.len(), figure(buy.length_mm, 0), buy.wires.join(", "));
             told(&mut sheet, &text);
+        }
+    }
+    for wire in wiring.none_made.iter().filter_map(|at| wiring.wires.get(*at)) {
+        let needed = wire.way.as_ref().map_or(0.0, |way| way.needed_mm);
+        let text = format!("No {} is made that long: it needs {} mm.", wire.name, figure(needed, 0));
+        for text in wrapped(&text, COLUMNS) {
+            sheet.line(Tone::Stop, &text);
         }
     }
     sheet
@@ -322,6 +480,41 @@ fn units(sheet: &mut Sheet, wiring: &Wiring) {
         let free = wiring.spare_ports(at).map_or_else(|| "?".to_owned(), |spare| spare.to_string());
         let tone = if wiring.spare_ports(at).is_some_and(|spare| spare < 0) { Tone::Stop } else { Tone::Plain };
         sheet.line(tone, &format!("{:<30}{ports:>8}{:>8}{free:>8}", clipped(&unit.name, 29), wiring.ends_in(at)));
+        let held: Vec<String> = wiring
+            .ports_of(at)
+            .iter()
+            .map(|port| format!("{} {}", port.number, port_said(wiring, unit, port)))
+            .collect();
+        for text in wrapped(&held.join(" · "), COLUMNS - 2) {
+            sheet.line(Tone::Quiet, &format!("  {text}"));
+        }
+    }
+}
+
+/// What is in a port, in words: the wire, and where it leads; or that it is spare.
+pub fn port_said(wiring: &Wiring, unit: &Unit, port: &Port) -> String {
+    let held: Vec<String> = port
+        .holds
+        .iter()
+        .filter_map(|held| {
+            let wire = wiring.wires.get(held.wire)?;
+            let far = &wire.ends[1 - held.end];
+            let to = far.unit.map_or_else(
+                || {
+                    far.said
+                        .as_ref()
+                        .map_or("nobody said where".to_owned(), |said| format!("«{said}», which is not there"))
+                },
+                |unit| wiring.units[unit].name.clone(),
+            );
+            Some(format!("{} to {to}", wire.name))
+        })
+        .collect();
+    match (held.is_empty(), port.exists) {
+        (true, Some(false)) => format!("the {} has no such port", unit.name),
+        (true, _) => "spare".to_owned(),
+        (false, Some(false)) => format!("{} (there is no such port)", held.join(" and ")),
+        (false, _) => held.join(" and "),
     }
 }
 
@@ -345,7 +538,7 @@ fn wires(sheet: &mut Sheet, wiring: &Wiring) {
             mm(wire.length_mm),
             mm(way.map(|way| way.along_mm)),
             mm(way.map(|way| way.needed_mm)),
-            mm(wire.choice_mm),
+            if wire.way.is_ok() && wire.choice_mm.is_none() { "none".to_owned() } else { mm(wire.choice_mm) },
             mm(way.map(|way| way.sleeve_mm)),
         );
         sheet.line(Tone::Plain, &row);
@@ -398,6 +591,8 @@ fn clipped(text: &str, columns: usize) -> String {
 
 #[cfg(test)]
 mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test stops at what it did not expect")]
+
     use super::*;
     use witnessmark_core::build::sample::sample;
     use witnessmark_core::{Build, plan};
@@ -416,6 +611,46 @@ mod tests {
             for line in all(&build).lines() {
                 assert!(line.chars().count() <= COLUMNS, "{} columns: {line}", line.chars().count());
             }
+        }
+    }
+
+    #[test]
+    fn every_check_whose_findings_are_shown_is_there() {
+        for id in GEAR_CHECKS.iter().chain(CHAIN_CHECKS).chain(WIRE_CHECKS) {
+            assert!(witnessmark_core::check::by_id(id).is_some(), "{id}");
+        }
+    }
+
+    #[test]
+    fn a_junior_reads_the_limit_on_the_rule_and_which_gears_break_it() {
+        let mut build = sample();
+        build.job.rules = Some(witnessmark_core::rulebook::Rules::Uci.into());
+        build.job.day.as_mut().unwrap().value = "2022-06-01".parse().unwrap();
+        build.rider.birth_year = Some(2005.into());
+        let text = all(&build);
+        for said in [
+            "LIMIT 7.93 m in a turn of the crank for junior on 2022-06-01",
+            "║ limit 7.93 m junior",
+            "Over it: 52 × 11",
+        ] {
+            assert!(text.contains(said), "no «{said}» in\n{text}");
+        }
+        build.rider.birth_year = None;
+        assert!(all(&build).contains("fill in the year of birth"));
+        build.job.day.as_mut().unwrap().value = "2023-06-01".parse().unwrap();
+        build.rider.birth_year = Some(2006.into());
+        assert!(all(&build).contains("The longest gear is not limited for junior on 2023-06-01"));
+    }
+
+    #[test]
+    fn a_port_says_what_is_in_it_and_a_wrong_wire_at_which_end() {
+        let mut build = sample();
+        let flat = |build: &Build| all(build).split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(flat(&build).contains("1 wire “rear” to junction “shell”"), "{}", flat(&build));
+        build.parts.wire.make("rear").other_end = Some("junction seat".into());
+        let text = flat(&build);
+        for said in ["leads to a unit that is not there", "wire “rear” to «junction seat», which is not there"] {
+            assert!(text.contains(said), "no «{said}» in\n{text}");
         }
     }
 

@@ -102,6 +102,22 @@ pub struct WireRun {
     pub role: Option<Role>,
 }
 
+impl WireRun {
+    /// The length as listed, where it is long enough for the way, as well as the way is known.
+    fn listed_that_reaches_mm(&self) -> Option<f64> {
+        let reaches = |length_mm: &f64| match &self.way {
+            Ok(way) => *length_mm + way.plus_minus_mm >= way.needed_mm,
+            Err(_) => true,
+        };
+        self.length_mm.filter(reaches)
+    }
+
+    /// Its way is known, and neither its own length nor any that is made is enough for it.
+    pub fn is_not_made(&self) -> bool {
+        self.way.is_ok() && self.listed_that_reaches_mm().is_none() && self.choice_mm.is_none()
+    }
+}
+
 /// Wires to buy, of one length.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Buy {
@@ -145,6 +161,8 @@ pub struct Wiring {
     pub net: Result<Net, Refusal>,
     /// What is to be bought, shortest first.
     pub buy: Vec<Buy>,
+    /// Wires that would have to be bought and are not made long enough: their places in the list.
+    pub none_made: Vec<usize>,
 }
 
 impl Wiring {
@@ -229,7 +247,8 @@ pub fn wiring(model: &Model<'_>, chassis: &Chassis, front: &Front, rear: &Rear) 
         }
     }
     let buy = shopping(&wires);
-    Wiring { units, wires, net, buy }
+    let none_made = (0..wires.len()).filter(|&at| wires[at].to_buy && wires[at].is_not_made()).collect();
+    Wiring { units, wires, net, buy, none_made }
 }
 
 fn units(model: &Model<'_>) -> Vec<Unit> {
@@ -646,8 +665,7 @@ fn shopping(wires: &[WireRun]) -> Vec<Buy> {
     // Whole millimetres, so that equal lengths meet under one key.
     let mut by_length: BTreeMap<i64, Vec<String>> = BTreeMap::new();
     for wire in wires.iter().filter(|wire| wire.to_buy) {
-        let fits = |length_mm: &f64| wire.way.as_ref().map_or(true, |way| *length_mm >= way.needed_mm);
-        let Some(length_mm) = wire.length_mm.filter(fits).or(wire.choice_mm).or(wire.length_mm) else { continue };
+        let Some(length_mm) = wire.listed_that_reaches_mm().or(wire.choice_mm) else { continue };
         #[allow(clippy::cast_possible_truncation, reason = "a wire of some metres in whole millimetres")]
         by_length.entry(length_mm.round() as i64).or_default().push(wire.name.clone());
     }
@@ -688,6 +706,25 @@ mod tests {
     }
 
     #[test]
+    fn a_wire_that_is_not_made_long_enough_is_not_on_the_list_to_buy() {
+        let mut build = crate::build::sample::sample();
+        let with = |build: &crate::build::Build| crate::compute::work_out(&Model::new(build)).wiring;
+        let on_the_list = |wiring: &Wiring| wiring.buy.iter().flat_map(|buy| buy.wires.clone()).collect::<Vec<_>>();
+        let before = with(&build);
+        assert!(before.none_made.is_empty() && on_the_list(&before).contains(&"wire “main”".to_owned()));
+        let main = build.parts.wire.make("main");
+        main.length_mm = Some(700.0.into());
+        main.lengths_made_mm.get_or_insert_with(|| Given { value: vec![], typed: String::new(), origin: None }).value =
+            vec![600.0, 700.0];
+        let after = with(&build);
+        assert_eq!(
+            after.none_made.iter().map(|at| after.wires[*at].name.as_str()).collect::<Vec<_>>(),
+            ["wire “main”"]
+        );
+        assert!(!on_the_list(&after).contains(&"wire “main”".to_owned()));
+    }
+
+    #[test]
     fn every_port_shows_what_is_in_it_and_what_has_no_port_stands_behind_them() {
         let end = |unit: usize, port: Option<u32>| WireEnd {
             said: Some("said".into()),
@@ -719,6 +756,7 @@ mod tests {
             wires,
             net: Net::new(0, &[]),
             buy: Vec::new(),
+            none_made: Vec::new(),
         };
         let seen = |wiring: &Wiring, unit: usize| -> Vec<(u32, Option<bool>, Vec<usize>)> {
             let ports = wiring.ports_of(unit).into_iter();
