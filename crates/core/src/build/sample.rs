@@ -52,6 +52,7 @@ fn facts() -> Vec<(String, Leaf)> {
     all.extend(settings());
     all.extend(readings());
     all.extend(super::sample_drive::facts());
+    all.extend(super::sample_finish::facts());
     all
 }
 

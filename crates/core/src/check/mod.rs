@@ -270,7 +270,7 @@ checks! {
         part_rider_mass, brake_fluid, rotor_thickness, pad_thickness, chain_worn, bolt_engagement, axle_engagement,
         spokes_for_rider, steerer_clamp_torque, post_clamp_torque, rail_clamp_torque, boss_torque, torque_stated,
         carbon_paste, recheck_agreed, bar_ends_plugged, brake_hand_by_law, used_wheels, used_cranks, used_pads,
-        battery_charged,
+        battery_charged, bolt_open, bolt_torque, bolt_recorded, bolt_preload, wrench_due,
     ],
 }
 

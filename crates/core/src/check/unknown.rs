@@ -169,7 +169,9 @@ fn action(missing: &Missing) -> String {
         (&["parts.", "rider.", "fit.", "job."][..], "Find out"),
         (&["asked."][..], "Ask the fitter or the rider for"),
         (&["settings."][..], "Choose"),
-        (&["measured."][..], "Read on the bike"),
+        (&["measured.", "weighing."][..], "Read on the bike"),
+        (&["fasteners.", "wrenches."][..], "Write down"),
+        (&["liked."][..], "Ask the rider for"),
     ] {
         let facts: Vec<String> = missing
             .paths

@@ -92,6 +92,8 @@ pub(crate) fn fact(path: &str) -> String {
         }
         ["parts", kind, name, fact] => format!("{} “{name}”, {}", plain(kind), plain(fact)),
         ["settings", setting] => plain(setting),
+        ["fasteners", bolt, fact] => format!("{} of the bolt “{}”", plain(fact), plain(bolt)),
+        ["wrenches", name, fact] => format!("{} of the wrench “{name}”", plain(fact)),
         ["asked" | "measured", id, rest @ ..] => {
             let side =
                 [Side::Left, Side::Right, Side::Front, Side::Rear].into_iter().find(|side| rest.contains(&side.word()));
