@@ -1,7 +1,7 @@
 //! What is pressed or set into the frame.
 
 use super::gate::GATE;
-use super::{Asks, Gate, Heeds, PLAIN, Step};
+use super::{Asks, Bolts, Gate, Heeds, PLAIN, Step};
 use crate::number::Area;
 
 pub(super) static STEPS: &[Step] = &[
@@ -11,6 +11,7 @@ pub(super) static STEPS: &[Step] = &[
         does: "Fit the bottom bracket",
         how: "Straight, in one go, to its stop; then the spindle turns by a finger without play. Note the spacers on the spindle.",
         tool: "press, or the cups' own wrench",
+        bolts: Bolts::Named(&["bottom-bracket"]),
         compound: "as the makers of frame and bracket both allow",
         caution: "Each pressing can widen the bore of a frame. Left and right threads differ: read which way they run.",
         when: |bike| bike.has("bottom_bracket"),

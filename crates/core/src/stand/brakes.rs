@@ -1,7 +1,7 @@
 //! Hoses cut, calipers on, bled.
 
 use super::gate::GATE;
-use super::{Asks, Gate, Heeds, PLAIN, Step};
+use super::{Asks, Bolts, Gate, Heeds, PLAIN, Step};
 use crate::number::{Area, LEVER_REACH, Sides};
 
 pub(super) static STEPS: &[Step] = &[
@@ -23,6 +23,7 @@ pub(super) static STEPS: &[Step] = &[
         does: "Mount the caliper",
         how: "With the adapter and the screws that the plan names; screws long enough and not too long.",
         tool: "torque wrench",
+        bolts: Bolts::Named(&["caliper"]),
         compound: "threadlock where it is not on the screw already",
         caution: "Oil on pads or rotor: they are replaced, not wiped.",
         when: |bike| bike.has("caliper"),
@@ -53,6 +54,7 @@ pub(super) static STEPS: &[Step] = &[
         does: "Connect the hose at both ends",
         how: "Mark how far it goes in; the mark disappears when it is home.",
         tool: "torque wrench",
+        bolts: Bolts::Named(&["hose"]),
         compound: "as the brake's maker says; never grease on the olive",
         when: |bike| bike.has("hose"),
         hides: &[Asks::Fact("hose", "length"), Asks::Fact("hose", "insertion")],

@@ -1,7 +1,7 @@
 //! Fork, steerer, post and cockpit together without cutting; then the cut.
 
 use super::gate::GATE;
-use super::{Asks, Bike, Gate, Heeds, PLAIN, Step};
+use super::{Asks, Bike, Bolts, Gate, Heeds, PLAIN, Step};
 use crate::number::{
     Area, BAR_ROLL, HOOD_X, HOOD_Y, LEVER_FROM_END, POST_EXTENSION, POST_INSERTION, SADDLE_HEIGHT, SPACERS_OVER,
     SPACERS_UNDER, STEERER_BELOW, STEERER_CUT,
@@ -120,6 +120,7 @@ pub(super) static STEPS: &[Step] = &[
         does: "Set the expander",
         how: "At the depth at which it stands behind the whole clamp; then the top of the steerer below the top of the stack, through the cap's hole.",
         tool: "depth gauge, torque wrench",
+        bolts: Bolts::Named(&["expander"]),
         caution: "A steerer that stands as high as the stack takes the cap's pull itself, and the bearings stay loose.",
         when: |bike| bike.has("fork") && has_cockpit(bike),
         reads: &[&STEERER_BELOW],

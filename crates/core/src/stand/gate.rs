@@ -3,8 +3,9 @@
 //! A gate opens by a person's hand, with a name. It may be opened although something speaks against it; then the person
 //! says why, and what spoke against it is shown again at the release.
 
-use super::{Asks, Bike, StepNow, about, sides_at};
-use crate::build::{StepRecord, StepState};
+use super::{Asks, Bike, StepNow, about, capital, sides_at};
+use crate::build::{FastenerState, StepRecord, StepState};
+use crate::compute::Fastener;
 use crate::finding::{About, Finding, Severity, figure};
 use crate::model::in_words;
 use crate::number::{Number, Side};
@@ -92,6 +93,7 @@ pub(super) fn stands(bike: &Bike<'_>, plan: &Plan, gate: Gate, record: &StepReco
     if gate.last {
         against.extend(before.iter().filter_map(doubtful));
         against.extend(before.iter().filter(|step| step.is_over()).flat_map(|step| step.first.clone()));
+        against.extend(plan.worked.fasteners.list.iter().filter_map(not_closed));
     }
     against.extend(plan.findings.iter().filter(|finding| heeds(gate, finding)).map(finding_against));
     let mut once: Vec<Against> = Vec::new();
@@ -143,6 +145,21 @@ fn doubtful(step: &StepNow) -> Option<Against> {
         )),
         Stands::Shut | Stands::Ready | Stands::Opened | Stands::OpenedAgainst => None,
     }
+}
+
+/// A bolt that is not all the way on: closed at a torque that is written down, with a line across it.
+fn not_closed(bolt: &Fastener) -> Option<Against> {
+    let (says, field) = match bolt.state() {
+        Some(FastenerState::Open) => ("is begun and not tightened", "state"),
+        None => ("is not said to be tightened", "state"),
+        Some(FastenerState::Closed) if bolt.applied_nm().is_none() => ("has no torque written down", "applied"),
+        Some(FastenerState::Closed) if bolt.witness() != Some(true) => ("has no line painted across it", "witness"),
+        Some(FastenerState::Closed) => return None,
+    };
+    Some(Against::new(
+        format!("{} {says}.", capital(&bolt.name)),
+        vec![About::Field(format!("{}.{field}", bolt.path()))],
+    ))
 }
 
 fn heeds(gate: Gate, finding: &Finding) -> bool {

@@ -7,7 +7,8 @@
 //! What the mechanics said of a step stands in the document ([`StepRecord`]); this room judges it and keeps nothing.
 //! The order is the workshop's custom and no law: a step may be done before another, unless a gate says otherwise.
 //!
-//! What is **not** here: how a step looks on a tablet, who may record it, and the torques, which belong to the fasteners.
+//! What is **not** here: how a step looks on a tablet, who may record it, and the torques, which
+//! [`compute::fasteners`](crate::compute::fasteners) works out: a step only names its bolts.
 
 mod bearings;
 mod brakes;
@@ -85,6 +86,26 @@ pub enum Asks {
     Fact(&'static str, &'static str),
 }
 
+/// Which bolts a step tightens.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Bolts {
+    /// Those with these ids; a place that follows in the id (`lever-left`) is the step's side, or any.
+    Named(&'static [&'static str]),
+    /// Every bolt of the bike.
+    All,
+}
+
+impl Bolts {
+    fn has(self, id: &str, side: Side) -> bool {
+        let Bolts::Named(names) = self else { return true };
+        names.iter().any(|name| match id.strip_prefix(name) {
+            Some("") => true,
+            Some(place) => place.strip_prefix('-').is_some_and(|place| side == Side::None || place == side.word()),
+            None => false,
+        })
+    }
+}
+
 /// A step of the work.
 #[derive(Clone, Copy, Debug)]
 pub struct Step {
@@ -108,6 +129,8 @@ pub struct Step {
     pub when: fn(&Bike<'_>) -> bool,
     /// The numbers to hit, and to read when it is done.
     pub reads: &'static [&'static Number],
+    /// The bolts that it tightens.
+    pub bolts: Bolts,
     /// What can no longer be read afterwards.
     pub hides: &'static [Asks],
     /// What must be so before it is done, because it cannot be undone.
@@ -126,6 +149,7 @@ const PLAIN: Step = Step {
     caution: "",
     when: |_| true,
     reads: &[],
+    bolts: Bolts::Named(&[]),
     hides: &[],
     gate: None,
 };
@@ -219,6 +243,8 @@ pub struct StepNow {
     pub does: String,
     /// The numbers to hit, each with the side on which it is read.
     pub reads: Vec<(&'static Number, Side)>,
+    /// The ids of the bolts that it tightens.
+    pub bolts: Vec<String>,
     /// What was said of it.
     pub record: StepRecord,
     /// What must be read or noted first, because this step hides it.
@@ -291,13 +317,16 @@ fn step_now(bike: &Bike<'_>, plan: &Plan, phase: Phase, step: &'static Step, bef
     let key = key(step, bike.side);
     let record = bike.model.build.steps.get(&key).cloned().unwrap_or_default();
     let reads = step.reads.iter().flat_map(|number| sides_at(number, bike.side).map(|side| (*number, side))).collect();
+    let fasteners = &plan.worked.fasteners.list;
+    let own = fasteners.iter().filter(|bolt| step.bolts.has(&bolt.id, bike.side));
+    let bolts = own.map(|bolt| bolt.id.clone()).collect();
     let first = step.hides.iter().flat_map(|asks| gate::not_kept(bike, plan, *asks)).collect();
     let gate = step.gate.map(|gate| gate::stands(bike, plan, gate, &record, before));
     let does = match bike.side {
         Side::None => step.does.to_owned(),
         side => format!("{}: {}", capital(side.word()), small(step.does)),
     };
-    StepNow { key, step, phase, side: bike.side, does, reads, record, first, gate }
+    StepNow { key, step, phase, side: bike.side, does, reads, bolts, record, first, gate }
 }
 
 /// A step's name in the document: `cut-steerer`, `set-lever-left`.

@@ -1,6 +1,6 @@
 //! Frame and fork, bare.
 
-use super::{Asks, PLAIN, Step};
+use super::{Asks, Bolts, PLAIN, Step};
 use crate::number::{Area, Sides};
 
 pub(super) static STEPS: &[Step] = &[
@@ -69,6 +69,7 @@ pub(super) static STEPS: &[Step] = &[
         does: "Fit and align the hanger",
         how: "New hangers and new frames are found bent as well. Gauge at the rim in four places; bring it within 2 mm.",
         tool: "hanger gauge",
+        bolts: Bolts::Named(&["hanger"]),
         when: |bike| bike.has("rear_derailleur"),
         ..PLAIN
     },

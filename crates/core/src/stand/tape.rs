@@ -1,7 +1,7 @@
 //! Bar tape: the last look at the bare bar, then the wrapping.
 
 use super::gate::GATE;
-use super::{Asks, Gate, Heeds, PLAIN, Step};
+use super::{Asks, Bolts, Gate, Heeds, PLAIN, Step};
 use crate::number::{Area, BAR_ROLL, HOOD_GAP, HOOD_TOE_IN, LEVER_FROM_END, LEVER_REACH, Sides, TAPE_STOP, TAPE_TURNS};
 
 pub(super) static STEPS: &[Step] = &[
@@ -58,6 +58,7 @@ pub(super) static STEPS: &[Step] = &[
         does: "Close the bar's end",
         how: "The plug holds the tucked tape and cannot be pulled out by hand.",
         tool: "hands",
+        bolts: Bolts::Named(&["end-plug"]),
         caution: "An open bar end cuts like a punch in a fall, and no race lets it start.",
         when: |bike| bike.has("end_plug") || bike.has("tape"),
         ..PLAIN

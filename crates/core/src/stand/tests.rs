@@ -226,3 +226,38 @@ fn a_record_that_no_step_has_is_named() {
     record(&mut build, "polish-chrome", StepState::Done);
     assert_eq!(stand(&build, &plan(&build)).strays, ["polish-chrome"]);
 }
+
+#[test]
+fn every_bolt_of_the_sample_is_tightened_by_a_step_of_its_own_before_the_round() {
+    let build = sample();
+    let plan = plan(&build);
+    let work = stand(&build, &plan);
+    assert!(plan.worked.fasteners.list.len() > 20);
+    for bolt in &plan.worked.fasteners.list {
+        let steps: Vec<&str> =
+            work.steps.iter().filter(|step| step.bolts.contains(&bolt.id)).map(|step| step.key.as_str()).collect();
+        assert_eq!(steps.last(), Some(&"torque-round"), "{}", bolt.id);
+        // Pedals, cages and small parts are screwed on wherever there is time; the round finds them.
+        let anywhere = ["pedal-", "cage-", "small-"].iter().any(|start| bolt.id.starts_with(start));
+        assert_eq!(steps.len(), if anywhere { 1 } else { 2 }, "{}: {steps:?}", bolt.id);
+    }
+}
+
+#[test]
+fn a_bolt_without_its_line_or_its_torque_holds_the_release() {
+    let mut build = sample();
+    build.fasteners.clear();
+    let held = |build: &Build| {
+        let gate = gate_of(build, "release");
+        gate.against.iter().filter(|one| one.says.starts_with("Clamp on the post")).map(|one| one.says.clone()).next()
+    };
+    let bolt = plan(&build).worked.fasteners.of("seat-clamp").unwrap().name.clone();
+    assert!(held(&build).is_some_and(|says| says.ends_with("is not said to be tightened.")), "{bolt}");
+    let kept = build.fasteners.entry("seat-clamp".to_owned()).or_default();
+    kept.state = Some(crate::build::FastenerState::Closed.into());
+    assert!(held(&build).is_some_and(|says| says.ends_with("has no torque written down.")));
+    build.fasteners.get_mut("seat-clamp").unwrap().applied_nm = Some(5.0.into());
+    assert!(held(&build).is_some_and(|says| says.ends_with("has no line painted across it.")));
+    build.fasteners.get_mut("seat-clamp").unwrap().witness = Some(true.into());
+    assert_eq!(held(&build), None);
+}

@@ -1,7 +1,7 @@
 //! Cranks, derailleurs, chain.
 
 use super::gate::GATE;
-use super::{Asks, Gate, Heeds, PLAIN, Step};
+use super::{Asks, Bolts, Gate, Heeds, PLAIN, Step};
 use crate::number::{
     Area, CHAIN_LINE, CHAIN_LINKS, CHAIN_WEAR, CRANK_LENGTH, DERAILLEUR_GAP, FRONT_DERAILLEUR_ANGLE,
     FRONT_DERAILLEUR_HEIGHT,
@@ -14,6 +14,7 @@ pub(super) static STEPS: &[Step] = &[
         does: "Fit the cranks",
         how: "Bearings without play and turning freely; then the clamp. Spacers as the plan says.",
         tool: "torque wrench",
+        bolts: Bolts::Named(&["crank-arm", "ring-bolts"]),
         compound: "grease on the spindle as its maker says",
         when: |bike| bike.has("crankset"),
         reads: &[&CRANK_LENGTH, &CHAIN_LINE],
@@ -25,6 +26,7 @@ pub(super) static STEPS: &[Step] = &[
         does: "Fit the cassette",
         how: "On a clean spline, spacers as the plan says, lockring to its torque.",
         tool: "lockring tool, torque wrench",
+        bolts: Bolts::Named(&["cassette"]),
         when: |bike| bike.has("cassette"),
         ..PLAIN
     },
@@ -34,6 +36,7 @@ pub(super) static STEPS: &[Step] = &[
         does: "Fit the front derailleur",
         how: "Cage over the teeth of the outer ring, its plate along the ring; support screw against the frame.",
         tool: "feeler gauge, torque wrench",
+        bolts: Bolts::Named(&["front-derailleur"]),
         when: |bike| bike.has("front_derailleur"),
         reads: &[&FRONT_DERAILLEUR_HEIGHT, &FRONT_DERAILLEUR_ANGLE],
         ..PLAIN
@@ -44,6 +47,7 @@ pub(super) static STEPS: &[Step] = &[
         does: "Fit the rear derailleur",
         how: "On the aligned hanger, its stop against the hanger's, limits set by eye.",
         tool: "torque wrench",
+        bolts: Bolts::Named(&["rear-derailleur"]),
         when: |bike| bike.has("rear_derailleur"),
         ..PLAIN
     },

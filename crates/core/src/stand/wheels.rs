@@ -1,7 +1,7 @@
 //! Tyres, rotors, axles.
 
 use super::gate::GATE;
-use super::{Asks, Gate, Heeds, PLAIN, Step};
+use super::{Asks, Bolts, Gate, Heeds, PLAIN, Step};
 use crate::number::{Area, ROLLING, Sides, TYRE_WIDTH, WHEEL_DIAMETER};
 use crate::part::RimBead;
 
@@ -54,6 +54,7 @@ pub(super) static STEPS: &[Step] = &[
         does: "Fit the rotor",
         how: "Clean hands; arrow forward; bolts in a star, or the lockring of its own kind, to torque.",
         tool: "torque wrench, lockring tool",
+        bolts: Bolts::Named(&["rotor"]),
         compound: "threadlock where it is not on the bolt already",
         caution: "Fingers out of a turning rotor. Grease on it: it is cleaned with brake cleaner, and the pads are replaced.",
         when: |bike| bike.has("rotor"),
@@ -66,6 +67,7 @@ pub(super) static STEPS: &[Step] = &[
         does: "Fit the wheel and centre the caliper",
         how: "Axle to its torque; rotor midway between the pads, no rub; pull the lever hard ten times.",
         tool: "torque wrench, lamp",
+        bolts: Bolts::Named(&["axle"]),
         compound: "grease on the axle",
         when: |bike| bike.has("wheel"),
         ..PLAIN
