@@ -350,6 +350,24 @@ impl BarCurve {
         self.length_mm
     }
 
+    /// The straights and bends of a part of the bar, in the order of the walk from clamp to end.
+    ///
+    /// - Comes back: for each piece that lies in the span, its length there and the radius of its bend, centre line;
+    ///   nothing for a straight. What lies beyond the bar's ends is left out.
+    ///
+    /// Source: definition.
+    pub fn runs(&self, span: ArcSpan) -> impl Iterator<Item = (f64, Option<f64>)> + '_ {
+        self.pieces().iter().filter_map(move |piece| {
+            let from_mm = span.from_mm.max(piece.start_arc_mm);
+            let to_mm = span.to_mm.min(piece.start_arc_mm + piece.length_mm);
+            let radius_mm = match piece.segment {
+                Segment::Line { .. } => None,
+                Segment::Arc { radius_mm, .. } => Some(radius_mm),
+            };
+            (to_mm > from_mm).then_some((to_mm - from_mm, radius_mm))
+        })
+    }
+
     /// The place at this distance from the clamp's centre along the centre line.
     ///
     /// - Comes back: the start or the end of the bar for a distance before or beyond it.

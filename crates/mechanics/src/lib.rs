@@ -48,6 +48,8 @@ pub mod wear;
 
 pub mod fastener;
 
+pub mod tape;
+
 pub mod wiring;
 
 pub use vector::{Point2, Point3, Side};

@@ -3,11 +3,15 @@
 #![allow(clippy::panic, reason = "a test fails by panicking")]
 
 mod rows;
+mod table;
 
 use rows::{Row, rows};
+use table::lines;
+use witnessmark_mechanics::bar::{ArcSpan, BarCurve, Segment};
 use witnessmark_mechanics::fastener::{
     Applied, Between, HeadRing, Thread, nut_factor, preload_n, torque_arm_mm, yield_preload_n,
 };
+use witnessmark_mechanics::tape::{Roll, Run, Strip};
 
 fn thread(row: &Row) -> Thread {
     Thread { diameter_mm: row.input("diameter_mm"), pitch_mm: row.input("pitch_mm") }
@@ -92,4 +96,83 @@ fn a_pull_is_widest_where_friction_is_least_known_and_scales_with_the_torque() {
         preload_n(Applied { torque_nm: 5.0, plus_minus_percent: 4.0 }, m5, head, Between { low: 0.2, high: 0.1 })
             .is_none()
     );
+}
+
+#[test]
+fn three_hundred_wound_tubes_agree_with_curves_integrated_in_space() {
+    let all = lines("tapes.csv");
+    assert_eq!(all.len(), 300);
+    for line in all {
+        let strip = Strip {
+            tube_mm: line.get("tube_mm"),
+            thickness_mm: line.get("thickness_mm"),
+            width_mm: line.get("width_mm"),
+        };
+        let bend_mm = (!line.text("bend_mm").is_empty()).then(|| line.get("bend_mm"));
+        let pitch_mm = line.get("pitch_mm");
+        let wound = strip.wind(pitch_mm, [Run { length_mm: line.get("run_mm"), bend_mm }]).expect("a wound tube");
+        // On a bend a run rarely ends with a full turn; what its last part differs from the mean is less than this share of
+        // a turn.
+        let part_of_a_turn = if bend_mm.is_some() { 0.02 * pitch_mm } else { 1e-5 };
+        line.holds("strip_mm", wound.strip_mm, part_of_a_turn);
+        line.holds("outside", wound.least_overlap, 1e-7);
+        line.holds("inside", wound.most_overlap, 1e-7);
+    }
+}
+
+#[test]
+fn layers_counted_on_a_painted_tube_are_what_the_overlap_says() {
+    for row in rows("tape.toml", "layers") {
+        let strip = Strip {
+            tube_mm: row.input("tube_mm"),
+            thickness_mm: row.input("thickness_mm"),
+            width_mm: row.input("width_mm"),
+        };
+        let pitch_mm = strip.pitch_for_mm(row.input("overlap")).expect("a pitch");
+        let run = Run { length_mm: row.input("length_mm"), bend_mm: None };
+        let wound = strip.wind(pitch_mm, [run]).expect("a wound tube");
+        row.holds("pitch_mm", pitch_mm);
+        row.holds("strip_mm", wound.strip_mm);
+        row.holds("turns", wound.turns);
+        within(&row, "layers", wound.strip_mm * strip.width_mm / (strip.girth_mm() * run.length_mm), 0.004);
+        row.all_seen();
+    }
+}
+
+#[test]
+fn a_bend_of_endless_radius_is_a_straight_and_two_halves_are_a_whole() {
+    let strip = Strip { tube_mm: 24.0, thickness_mm: 2.5, width_mm: 30.0 };
+    let straight = strip.wind(19.0, [Run { length_mm: 300.0, bend_mm: None }]).expect("a straight");
+    let endless = strip.wind(19.0, [Run { length_mm: 300.0, bend_mm: Some(1e9) }]).expect("nearly a straight");
+    assert!((straight.strip_mm - endless.strip_mm).abs() < 1e-5);
+    let half = Run { length_mm: 150.0, bend_mm: Some(60.0) };
+    let whole = strip.wind(19.0, [Run { length_mm: 300.0, ..half }]).expect("a bend");
+    let halves = strip.wind(19.0, [half, half]).expect("two bends");
+    assert!((whole.strip_mm - halves.strip_mm).abs() < 1e-9 && (whole.turns - halves.turns).abs() < 1e-12);
+    assert!(whole.strip_mm > straight.strip_mm, "a bend takes more");
+    assert!(strip.overlap(19.0, Some(13.0)).is_none(), "tighter than the tube itself");
+    assert!(strip.pitch_for_mm(1.0).is_none() && strip.wind(19.0, []).is_none());
+}
+
+#[test]
+fn a_pulled_roll_is_longer_and_narrower() {
+    let roll = Roll { width_mm: 30.0, thickness_mm: 2.5, length_mm: 2000.0, stretch_percent: 8.0 };
+    assert!((roll.wound_width_mm() - 29.28).abs() < 1e-9);
+    assert!((roll.off_the_roll_mm(2160.0) - 2000.0).abs() < 1e-9);
+}
+
+#[test]
+fn the_runs_of_a_bar_are_its_pieces_cut_to_the_span() {
+    let bar = BarCurve::from_segments(&[
+        Segment::Line { length_mm: 40.0 },
+        Segment::Arc { radius_mm: 60.0, turn_deg: -90.0 },
+        Segment::Line { length_mm: 50.0 },
+    ])
+    .expect("a bar");
+    let bend_mm = 30.0 * std::f64::consts::PI;
+    let runs: Vec<_> = bar.runs(ArcSpan { from_mm: 10.0, to_mm: 40.0 + bend_mm + 20.0 }).collect();
+    assert_eq!(runs.len(), 3);
+    assert!((runs[0].0 - 30.0).abs() < 1e-9 && (runs[1].0 - bend_mm).abs() < 1e-9 && (runs[2].0 - 20.0).abs() < 1e-9);
+    assert_eq!((runs[0].1, runs[1].1, runs[2].1), (None, Some(60.0), None));
+    assert_eq!(bar.runs(ArcSpan { from_mm: 900.0, to_mm: 999.0 }).count(), 0);
 }
