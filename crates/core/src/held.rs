@@ -1,22 +1,25 @@
-//! A number as a bike holds it: taken by a survey, read, asked or planned, with how well it is known.
+//! A number as a bike holds it: read, taken by a survey, asked or planned, with how well it is known.
+//!
+//! A reading of the number itself goes before the survey: somebody measured just that. What was taken over from the survey
+//! into the readings is no reading of its own, and the survey as it stands now goes before it.
 //!
 //! Whoever holds two bikes against each other, or puts the position of one onto another, asks here, so that both take the
 //! same value for the same number.
 
-use crate::build::{Build, SurveyPoint};
+use crate::build::{Build, Instrument, SurveyPoint};
 use crate::choice;
 use crate::compute::{Numbers, PlannedNumber};
 use crate::number::{self, Number, Side, Sides};
-use crate::survey::{Agreement, Survey, side_tolerance};
+use crate::survey::{Agreement, NINETY_FIVE, Survey, side_tolerance};
 use witnessmark_mechanics::Point2;
 
 choice! {
     /// Where a value comes from; the order here is from best to worst.
     pub enum Source {
-        /// Adjusted from readings between points.
-        Surveyed = "surveyed",
         /// Read off the bike by itself.
         Measured = "measured",
+        /// Adjusted from readings between points.
+        Surveyed = "surveyed",
         /// Asked for.
         Asked = "asked",
         /// Worked out from parts and settings.
@@ -58,17 +61,19 @@ pub enum Wanted {
 impl Bike<'_> {
     /// The best value that the bike holds of a number.
     pub fn held(&self, number: &Number, side: Side, wanted: Wanted) -> Option<Held> {
+        let line = self.numbers.of(number, side);
+        let read = line.and_then(|line| measured(line, self.build));
+        if let Some(read) = read.filter(|read| read.source == Source::Measured) {
+            return Some(read);
+        }
         if let Some(surveyed) = self.survey.of(number, side) {
             return Some(Held { value: surveyed.value, sd: surveyed.sd, source: Source::Surveyed });
         }
-        let line = self.numbers.of(number, side)?;
-        let asked = line.asked.filter(|_| wanted == Wanted::AsRidden);
-        measured(line)
-            .or_else(|| asked.map(|asked| Held { value: asked.value, sd: 0.0, source: Source::Asked }))
-            .or_else(|| {
-                let planned = line.planned.as_ref().ok()?;
-                Some(Held { value: *planned, sd: 0.0, source: Source::Planned })
-            })
+        let asked = line?.asked.filter(|_| wanted == Wanted::AsRidden);
+        read.or_else(|| asked.map(|asked| Held { value: asked.value, sd: 0.0, source: Source::Asked })).or_else(|| {
+            let planned = line?.planned.as_ref().ok()?;
+            Some(Held { value: *planned, sd: 0.0, source: Source::Planned })
+        })
     }
 
     /// A point that the survey knows.
@@ -83,7 +88,9 @@ impl Bike<'_> {
             .filter_map(|number| {
                 let left = self.held(number, Side::Left, Wanted::AsItIs)?;
                 let right = self.held(number, Side::Right, Wanted::AsItIs)?;
-                let together = self.survey.sides.iter().find(|one| one.number.id == number.id);
+                // What both sides share in the survey (the saddle, the floor) drops out of their difference there.
+                let surveyed = left.source == Source::Surveyed && right.source == Source::Surveyed;
+                let together = self.survey.sides.iter().find(|one| surveyed && one.number.id == number.id);
                 let sd = together.map_or(left.sd.hypot(right.sd), |one| one.sd);
                 let tolerance = side_tolerance(number);
                 let agreement = Agreement::of(left.value - right.value, sd, tolerance);
@@ -111,9 +118,63 @@ pub struct Sided {
 }
 
 /// A reading; one that does not say how well it was taken is taken to be as good as the number's tolerance. A half width
-/// in which the truth surely lies has a rectangle's standard uncertainty (JCGM 100, 4.3.7).
-fn measured(line: &PlannedNumber) -> Option<Held> {
+/// in which the truth surely lies has a rectangle's standard uncertainty (JCGM 100, 4.3.7); what a survey gave states the
+/// half width that holds the truth 95 times in 100.
+fn measured(line: &PlannedNumber, build: &Build) -> Option<Held> {
     let read = line.measured.as_ref()?;
     let half_width = read.plus_minus.unwrap_or(line.number.tolerance.value);
-    Some(Held { value: read.value, sd: half_width / 3.0_f64.sqrt(), source: Source::Measured })
+    Some(match is_from_survey(build, line.number, line.side) {
+        true => Held { value: read.value, sd: half_width / NINETY_FIVE, source: Source::Surveyed },
+        false => Held { value: read.value, sd: half_width / 3.0_f64.sqrt(), source: Source::Measured },
+    })
+}
+
+/// The number's reading was taken over from a survey.
+pub fn is_from_survey(build: &Build, number: &Number, side: Side) -> bool {
+    let with = build.reading_of(number, side).and_then(|reading| reading.form.with.as_ref());
+    with.is_some_and(|with| with.value == Instrument::Survey)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test stops where it fails")]
+mod tests {
+    use super::*;
+    use crate::build::sample::sample;
+    use crate::build::{Reading, ReadingForm, SurveyReading, Taken};
+    use crate::plan::plan;
+    use crate::survey::survey;
+
+    fn read(value: f64, with: Instrument) -> Reading {
+        let form = ReadingForm { with: Some(with.into()), ..ReadingForm::default() };
+        Reading { value: Some(value.into()), plus_minus: Some(1.96.into()), form }
+    }
+
+    #[test]
+    fn a_reading_of_the_number_itself_goes_before_the_survey_and_the_survey_before_what_was_taken_over_from_it() {
+        let mut build = sample();
+        let height = SurveyReading {
+            what: Some(Taken::Height.into()),
+            to: Some(SurveyPoint::BottomBracket.into()),
+            value_mm: Some(271.0.into()),
+            ..SurveyReading::default()
+        };
+        build.survey.insert("bb".into(), height);
+        let held = |build: &Build| {
+            let (plan, survey) = (plan(build), survey(build));
+            let bike = Bike { build, numbers: &plan.numbers, survey: &survey };
+            bike.held(&number::BB_HEIGHT, Side::None, Wanted::AsItIs).unwrap()
+        };
+        assert_eq!(held(&build).source, Source::Surveyed);
+        assert!((held(&build).value - 271.0).abs() < 1e-6);
+        let key = (number::BB_HEIGHT.id, Side::None);
+        build.measured.insert(key, read(269.0, Instrument::HeightGauge));
+        assert_eq!((held(&build).value, held(&build).source), (269.0, Source::Measured));
+        build.measured.insert(key, read(269.0, Instrument::Survey));
+        assert!((held(&build).value - 271.0).abs() < 1e-6);
+        // The survey itself is gone, and what was taken over from it stands.
+        build.survey.clear();
+        let stands = held(&build);
+        assert_eq!((stands.value, stands.source), (269.0, Source::Surveyed));
+        assert!((stands.sd - 1.0).abs() < 1e-4, "{stands:?}");
+    }
 }

@@ -14,7 +14,7 @@ use accounted::accounted;
 use crate::build::{Asked, AskedForm, Build, SurveyPoint};
 use crate::field::Given;
 use crate::finding::{Finding, deg, figure, mm};
-use crate::held::{Bike, Held, Wanted};
+use crate::held::{Bike, Held, Source, Wanted};
 use crate::number::{self, Line, Number, SaddlePoint, Side};
 use crate::plan::{Plan, plan};
 use crate::search::{FrontWay, Reach, RearWay, reach};
@@ -189,7 +189,11 @@ fn asked_of(old: &Bike<'_>, onto: &Build) -> Build {
 
     let straight = || AskedForm { line: Some(Line::Straight.into()), from: Some(SaddlePoint::Width.into()), ..plain() };
     let from_width = || AskedForm { from: Some(SaddlePoint::Width.into()), ..plain() };
-    if let Some(top) = old.surveyed(SurveyPoint::SaddleTop) {
+    // Somebody may have read the height itself, and then it is carried over as read.
+    let height_is_surveyed = old
+        .held(&number::SADDLE_HEIGHT, Side::None, Wanted::AsRidden)
+        .is_some_and(|height| height.source == Source::Surveyed);
+    if let Some(top) = old.surveyed(SurveyPoint::SaddleTop).filter(|_| height_is_surveyed) {
         ask(&number::SADDLE_HEIGHT, Side::None, top.length_mm(), straight());
         ask(&number::SADDLE_SETBACK, Side::None, -top.x_mm, from_width());
     } else {

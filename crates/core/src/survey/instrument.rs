@@ -27,7 +27,8 @@ const fn own_mm(with: Instrument) -> f64 {
         // A tape sags and is held askew; a gauge on a floor has the floor's waves; a plumb line swings.
         Instrument::Tape | Instrument::HeightGauge | Instrument::Plumb | Instrument::Level => 1.2,
         Instrument::Laser => 1.5,
-        Instrument::Scale | Instrument::Wrench | Instrument::Eye => 3.0,
+        // A survey is no instrument for a reading of a survey.
+        Instrument::Scale | Instrument::Wrench | Instrument::Eye | Instrument::Survey => 3.0,
     }
 }
 

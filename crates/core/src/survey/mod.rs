@@ -19,7 +19,7 @@ mod words;
 pub use doubt::{Doubted, Slip, Suspect, WornEnd};
 pub use net::Item;
 pub use next::{NextReading, Outlook, SEEN_BY_EYE_MM};
-pub use position::{SurveyedNumber, SurveyedValue};
+pub use position::{NINETY_FIVE, SurveyedNumber, SurveyedValue};
 pub(crate) use words::spoken;
 
 use crate::build::{Build, SurveyPoint};

@@ -25,7 +25,7 @@ pub struct SurveyedValue {
 }
 
 /// 95 of 100 normal deviates are no larger.
-pub(super) const NINETY_FIVE: f64 = 1.959_963_984_540_054;
+pub const NINETY_FIVE: f64 = 1.959_963_984_540_054;
 
 impl SurveyedValue {
     /// The half width of the interval that holds the truth 95 times in 100.
