@@ -18,6 +18,7 @@ mod gate;
 mod ordering;
 mod preparation;
 mod readings;
+mod refusal;
 mod release;
 mod routing;
 mod saddle;
@@ -36,6 +37,7 @@ use crate::part::{self, Places};
 use crate::plan::Plan;
 
 pub use gate::{Against, Gate, GateNow, Heeds, Stands};
+pub use refusal::refuses;
 
 choice! {
     /// A phase of the work, in working order.

@@ -261,3 +261,33 @@ fn a_bolt_without_its_line_or_its_torque_holds_the_release() {
     build.fasteners.get_mut("seat-clamp").unwrap().witness = Some(true.into());
     assert_eq!(held(&build), None);
 }
+
+#[test]
+fn a_step_behind_a_shut_gate_is_not_taken_as_done_and_a_gate_wants_a_reason() {
+    let mut build = sample();
+    build.measured.clear();
+    let says = |build: &Build, path: &str, after: &str| refuses(&stand(build, &plan(build)), path, Some(after));
+    let done = says(&build, "steps.cut-steerer.state", "done").unwrap();
+    assert_eq!(done, "The gate before cutting the steerer is not open: open it first, with your name.");
+    let opened = says(&build, "steps.cut-steerer.opened_by", "Ines").unwrap();
+    assert!(opened.starts_with("Something speaks against cutting the steerer. Not read yet: steerer, cut length."));
+    assert!(opened.contains("more. Mend it, or write the reason"), "{opened}");
+    assert_eq!(says(&build, "steps.cut-steerer.state", "open"), None, "begun and left may always be said");
+    let kept = build.steps.entry("cut-steerer".to_owned()).or_default();
+    kept.opened_against = Some("off-cut of the old fork".into());
+    assert_eq!(says(&build, "steps.cut-steerer.opened_by", "Ines"), None);
+    open_gate(&mut build, "cut-steerer");
+    assert_eq!(says(&build, "steps.cut-steerer.state", "done"), None);
+    assert!(says(&build, "steps.polish-chrome.state", "done").unwrap().contains("no such step"));
+    assert!(says(&build, "steps.ride.opened_by", "Ines").unwrap().contains("No gate"));
+}
+
+#[test]
+fn a_number_is_not_buried_unread_without_a_reason() {
+    let mut build = sample();
+    build.measured.clear();
+    let says = |build: &Build| refuses(&stand(build, &plan(build)), "steps.wrap-tape-left.state", Some("done"));
+    assert!(says(&build).is_some_and(|says| says.contains("Not read yet: left lever reach.")));
+    build.steps.entry("wrap-tape-left".to_owned()).or_default().reason = Some("taped by the rider".into());
+    assert_eq!(says(&build), None);
+}
