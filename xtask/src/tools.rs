@@ -1,4 +1,5 @@
-//! The tools the tests need beside Rust: a browser that can be driven, and Python for the reference values.
+//! The tools the tests need beside Rust: a browser that can be driven, a database server, and Python for the reference
+//! values.
 //!
 //! On Debian, as root (a CI machine), what is missing is installed. Anywhere else nothing is ever installed: what is
 //! missing is named, with the command that gets it.
@@ -22,6 +23,12 @@ const TOOLS: &[Tool] = &[
         package: "chromium",
     },
     Tool { name: "the browser's driver", there_if: &[&["chromedriver", "--version"]], package: "chromium-driver" },
+    Tool {
+        name: "a PostgreSQL server",
+        // Debian keeps its programs off the path, one folder a version.
+        there_if: &[&["sh", "-c", "ls /usr/lib/postgresql/*/bin/initdb"], &["initdb", "--version"]],
+        package: "postgresql",
+    },
     Tool {
         name: "Python with virtual environments",
         there_if: &[&["python3", "-c", "import venv, ensurepip"]],
@@ -111,7 +118,7 @@ mod tests {
 
     #[test]
     fn what_is_missing_is_told_in_one_line_with_the_command_to_type() {
-        let missing = [&TOOLS[1], &TOOLS[2]];
+        let missing = [&TOOLS[1], &TOOLS[3]];
         let told = what_to_type(&missing, true);
         assert_eq!(
             told,

@@ -53,7 +53,7 @@ pub(crate) fn run(args: Args) -> Outcome {
         }
     }
     on_runtime(async move {
-        let Some(store) = open(&args.data).await else { return Outcome::Unusable };
+        let Some(store) = open(&args.data.display().to_string()).await else { return Outcome::Unusable };
         if let Err(error) = fill(&store).await {
             print::complain(&error);
             return Outcome::Unusable;

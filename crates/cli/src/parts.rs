@@ -5,9 +5,8 @@ mod find;
 mod import;
 mod newer;
 
-use crate::serve::{on_runtime, open};
+use crate::serve::{Data, on_runtime, open};
 use crate::{Outcome, print};
-use std::path::PathBuf;
 use witnessmark_core::catalogue::Entry;
 use witnessmark_core::field::Given;
 use witnessmark_core::part::{self, KINDS, PartKind};
@@ -32,14 +31,6 @@ enum What {
     Newer(newer::Args),
 }
 
-/// The workshop's file.
-#[derive(clap::Args)]
-struct Data {
-    /// The workshop's file; made if there is none
-    #[arg(long, value_name = "FILE", default_value = "workshop.sqlite")]
-    data: PathBuf,
-}
-
 /// A kind of part, if one is named.
 #[derive(clap::Args)]
 struct KindArg {
@@ -57,7 +48,7 @@ pub(crate) fn run(args: Args) -> Outcome {
             What::Find(args) => &args.data,
             What::Newer(args) => &args.data,
         };
-        let Some(store) = open(&data.data).await else { return Outcome::Unusable };
+        let Some(store) = open(&data.place).await else { return Outcome::Unusable };
         let outcome = match args.what {
             What::Import(args) => import::run(&store, &args).await,
             What::Export(args) => export::run(&store, &args).await,

@@ -2,7 +2,6 @@
 
 use crate::{Outcome, print};
 use std::net::SocketAddr;
-use std::path::{Path, PathBuf};
 use tokio::net::TcpListener;
 use witnessmark_store::Store;
 use witnessmark_web::App;
@@ -10,12 +9,20 @@ use witnessmark_web::App;
 /// Arguments of `serve`.
 #[derive(clap::Args)]
 pub(crate) struct Args {
-    /// The workshop's file; made if there is none
-    #[arg(long, value_name = "FILE", default_value = "workshop.sqlite")]
-    data: PathBuf,
+    #[command(flatten)]
+    data: Data,
     /// Address to listen on; only this machine's own until there is a sign-in
     #[arg(long, value_name = "ADDR", default_value = "127.0.0.1:8417")]
     listen: SocketAddr,
+}
+
+/// Where the workshop's data is.
+#[derive(clap::Args)]
+pub(crate) struct Data {
+    /// The workshop's file, made if there is none; or a PostgreSQL database, as postgres://name@machine/database (its
+    /// password is better kept in ~/.pgpass or PGPASSWORD)
+    #[arg(long = "data", value_name = "FILE|URL", default_value = "workshop.sqlite")]
+    pub(crate) place: String,
 }
 
 /// Serves until it is interrupted.
@@ -28,7 +35,7 @@ pub(crate) fn run(args: Args) -> Outcome {
         return Outcome::Unusable;
     }
     on_runtime(async move {
-        let Some(store) = open(&args.data).await else { return Outcome::Unusable };
+        let Some(store) = open(&args.data.place).await else { return Outcome::Unusable };
         let listener = match TcpListener::bind(args.listen).await {
             Ok(listener) => listener,
             Err(error) => {
@@ -51,9 +58,9 @@ pub(crate) fn on_runtime(work: impl Future<Output = Outcome>) -> Outcome {
     }
 }
 
-/// The workshop's file, open; `None` when it cannot be used, which has then been said.
-pub(crate) async fn open(path: &Path) -> Option<Store> {
-    match Store::open(&path.display().to_string()).await {
+/// The workshop's data, open; `None` when it cannot be used, which has then been said.
+pub(crate) async fn open(place: &str) -> Option<Store> {
+    match Store::open(place).await {
         Ok(store) => Some(store),
         Err(error) => {
             print::complain(&error.to_string());

@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 use sqlx::Row;
 
 use crate::edit::{Change, Outcome, Revision, given_up, readable, recorded};
+use crate::open::committed;
+use crate::patience::patiently;
 use crate::{BuildId, By, EditError, Store, StoreError};
 
 /// How often a new name is drawn before giving up. Forty bits meet once in a million builds or so; eight
@@ -60,18 +62,25 @@ impl Store {
             .map(|(path, text)| Change { path: path.clone(), before: None, after: Some(text.clone()) })
             .collect();
         readable(&changes, by)?;
+        patiently!(self, self.create_build_once(new.copied_from, &changes, by))
+    }
 
+    async fn create_build_once(
+        &self,
+        original: Option<&BuildId>,
+        changes: &[Change],
+        by: &By,
+    ) -> Result<BuildId, EditError> {
         let mut tx = self.begin_writing().await?;
-        match make(&mut tx, new.copied_from, &changes, by).await {
+        match make(&mut tx, original, changes, by).await {
             Ok((id, Outcome::Written(_))) => {
-                tx.commit().await?;
+                committed(tx).await?;
                 Ok(id)
             }
             Ok((_, Outcome::Seen(first))) => {
                 let copied_from = copied_from(&mut tx, &first.build).await?;
                 tx.rollback().await?;
-                let same =
-                    first.revision == 1 && first.says(&changes, by, None) && copied_from.as_ref() == new.copied_from;
+                let same = first.revision == 1 && first.says(changes, by, None) && copied_from.as_ref() == original;
                 if same { Ok(first.build) } else { Err(EditError::KeyReused) }
             }
             Err(refusal) => Err(given_up(tx, refusal).await),
@@ -80,8 +89,9 @@ impl Store {
 
     /// All builds, the one changed last first.
     pub async fn builds(&self) -> Result<Vec<BuildSummary>, StoreError> {
-        let rows = sqlx::query(
-            "SELECT b.id, last.revision, b.copied_from, \
+        let question = || {
+            sqlx::query(
+                "SELECT b.id, last.revision, b.copied_from, \
                     first.who AS created_by, first.at_ms AS created_at_ms, \
                     last.who AS changed_by, last.at_ms AS changed_at_ms \
              FROM builds b \
@@ -89,9 +99,9 @@ impl Store {
              JOIN revisions last ON last.build_id = b.id AND last.revision = \
                   (SELECT max(revision) FROM revisions WHERE build_id = b.id) \
              ORDER BY last.seq DESC",
-        )
-        .fetch_all(self.reader())
-        .await?;
+            )
+        };
+        let rows = self.rows(question).await?;
         let summaries: Result<Vec<_>, sqlx::Error> = rows
             .iter()
             .map(|row| {
@@ -112,13 +122,14 @@ impl Store {
     /// One build's leaves, as of one revision; `None` if there is no such build.
     pub async fn leaves(&self, build: &BuildId) -> Result<Option<BuildRecord>, StoreError> {
         // One statement sees one state: the number and the leaves belong together.
-        let rows = sqlx::query(
-            "SELECT (SELECT max(revision) FROM revisions WHERE build_id = b.id) AS revision, f.path, f.text \
+        let question = || {
+            sqlx::query(
+                "SELECT (SELECT max(revision) FROM revisions WHERE build_id = b.id) AS revision, f.path, f.text \
              FROM builds b LEFT JOIN fields f ON f.build_id = b.id WHERE b.id = $1",
-        )
-        .bind(build.as_str())
-        .fetch_all(self.reader())
-        .await?;
+            )
+            .bind(build.as_str())
+        };
+        let rows = self.rows(question).await?;
         let Some(first) = rows.first() else {
             return Ok(None);
         };

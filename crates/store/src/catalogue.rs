@@ -13,6 +13,7 @@ use sqlx::query::Query;
 use sqlx::{AnyConnection, AssertSqlSafe, Row, Transaction};
 
 use crate::edit::given_up;
+use crate::open::committed;
 use crate::{EditError, Store, StoreError};
 
 /// How many rows one statement writes or asks for: enough that its own cost is spread. More would be slower: the engine
@@ -84,13 +85,16 @@ impl Store {
     /// Every part as it is now, or those of one kind, by kind and id.
     pub async fn catalogue(&self, kind: Option<&str>) -> Result<Vec<CataloguePart>, StoreError> {
         let of_kind = if kind.is_some() { "WHERE p.kind = $1 " } else { "" };
-        let text = format!("{SELECT_PARTS}{of_kind}ORDER BY p.kind, p.part");
-        let query = sqlx::query(AssertSqlSafe(text));
-        let query = match kind {
-            Some(kind) => query.bind(kind.to_owned()),
-            None => query,
+        let by_bytes = self.engine().by_bytes();
+        let text = format!("{SELECT_PARTS}{of_kind}ORDER BY p.kind{by_bytes}, p.part{by_bytes}");
+        let question = || {
+            let query = sqlx::query(AssertSqlSafe(text.clone()));
+            match kind {
+                Some(kind) => query.bind(kind.to_owned()),
+                None => query,
+            }
         };
-        query.fetch_all(self.reader()).await?.iter().map(part).collect()
+        self.rows(question).await?.iter().map(part).collect()
     }
 
     /// Those of the named parts of a kind that are there.
@@ -98,7 +102,8 @@ impl Store {
         let mut found = Vec::new();
         for ids in ids.chunks(HANDFUL) {
             let text = named(ids.len());
-            let rows = bound(sqlx::query(AssertSqlSafe(text)), kind, ids).fetch_all(self.reader()).await?;
+            let question = || bound(sqlx::query(AssertSqlSafe(text.clone())), kind, ids);
+            let rows = self.rows(question).await?;
             found.extend(rows.iter().map(part).collect::<Result<Vec<_>, _>>()?);
         }
         Ok(found)
@@ -106,15 +111,16 @@ impl Store {
 
     /// Every version of a part, the oldest first; none if there is no such part.
     pub async fn catalogue_versions(&self, kind: &str, id: &str) -> Result<Vec<CatalogueVersion>, StoreError> {
-        let rows = sqlx::query(
-            "SELECT v.version, v.facts, c.who, c.at_ms, c.source FROM catalogue_versions v \
-             JOIN catalogue_changes c ON c.seq = v.change_seq \
-             WHERE v.kind = $1 AND v.part = $2 ORDER BY v.version",
-        )
-        .bind(kind.to_owned())
-        .bind(id.to_owned())
-        .fetch_all(self.reader())
-        .await?;
+        let question = || {
+            sqlx::query(
+                "SELECT v.version, v.facts, c.who, c.at_ms, c.source FROM catalogue_versions v \
+                 JOIN catalogue_changes c ON c.seq = v.change_seq \
+                 WHERE v.kind = $1 AND v.part = $2 ORDER BY v.version",
+            )
+            .bind(kind.to_owned())
+            .bind(id.to_owned())
+        };
+        let rows = self.rows(question).await?;
         let versions: Result<Vec<_>, sqlx::Error> = rows
             .iter()
             .map(|row| {
@@ -149,6 +155,16 @@ impl CatalogueChange {
         Ok(found)
     }
 
+    /// The place in the log at which the catalogue stands, without what this change has written: nobody else can move it
+    /// while this change holds the pen.
+    pub async fn stands_at(&mut self) -> Result<i64, StoreError> {
+        if let Some(seq) = self.seq {
+            return Ok(seq - 1);
+        }
+        let last = sqlx::query_scalar("SELECT coalesce(max(seq), 0) FROM catalogue_changes");
+        Ok(last.fetch_one(&mut *self.tx).await?)
+    }
+
     /// Writes parts. Refuses a version that is there already or leaves a gap, and a text that cannot be kept; then the
     /// change is good for nothing but giving up.
     pub async fn write(&mut self, edits: &[CatalogueEdit]) -> Result<(), EditError> {
@@ -168,7 +184,7 @@ impl CatalogueChange {
     /// was written.
     pub async fn commit(self) -> Result<Option<i64>, StoreError> {
         if self.seq.is_some() {
-            self.tx.commit().await?;
+            committed(self.tx).await?;
         } else {
             self.tx.rollback().await?;
         }

@@ -4,6 +4,8 @@ use std::collections::BTreeSet;
 
 use sqlx::{AnyConnection, Row};
 
+use crate::open::committed;
+use crate::patience::patiently;
 use crate::{BuildId, Clash, EditError, LastChange, Store};
 
 /// One field's change. An absent text is an absent field.
@@ -45,6 +47,10 @@ impl Store {
     /// answer again, whatever happened to the fields since.
     pub async fn edit(&self, build: &BuildId, changes: &[Change], by: &By) -> Result<Applied, EditError> {
         readable(changes, by)?;
+        patiently!(self, self.edit_once(build, changes, by))
+    }
+
+    async fn edit_once(&self, build: &BuildId, changes: &[Change], by: &By) -> Result<Applied, EditError> {
         let mut tx = self.begin_writing().await?;
         let revision = Revision { build, changes, by, undoes: None };
         let outcome = recorded(&mut tx, revision).await;
@@ -55,6 +61,10 @@ impl Store {
     ///
     /// Refuses when one of its fields has been changed since. An undo is a revision too, and can be undone.
     pub async fn undo(&self, build: &BuildId, revision: i64, by: &By) -> Result<Applied, EditError> {
+        patiently!(self, self.undo_once(build, revision, by))
+    }
+
+    async fn undo_once(&self, build: &BuildId, revision: i64, by: &By) -> Result<Applied, EditError> {
         let mut tx = self.begin_writing().await?;
         let mut changes = changes_of(&mut tx, build, revision).await?;
         if changes.is_empty() {
@@ -182,7 +192,7 @@ async fn finished(
 ) -> Result<Applied, EditError> {
     match outcome {
         Ok(Outcome::Written(revision)) => {
-            tx.commit().await?;
+            committed(tx).await?;
             Ok(Applied { revision, replayed: false })
         }
         Ok(Outcome::Seen(first)) => {

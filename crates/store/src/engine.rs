@@ -2,11 +2,15 @@
 
 use sqlx::{AnyConnection, Executor};
 
+use crate::StoreError;
+
 /// Which engine keeps the data.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Engine {
     /// A file, or memory.
     Sqlite,
+    /// A server, shared by any number of programs.
+    Postgres,
 }
 
 /// What a connection is for.
@@ -21,9 +25,13 @@ pub(crate) enum Role {
 impl Engine {
     /// How a writing transaction begins: with the lock in hand, so that looking at *before* and writing
     /// *after* is one step, and no transaction is turned away half-way because another got in between.
+    ///
+    /// `PostgreSQL` would let two writers begin. The lock on the log's table makes the second wait for the first,
+    /// whichever program it belongs to, and lets everybody go on reading; each later statement sees what the first wrote.
     pub(crate) fn begin_writing(self) -> &'static str {
         match self {
             Self::Sqlite => "BEGIN IMMEDIATE",
+            Self::Postgres => "BEGIN ISOLATION LEVEL READ COMMITTED; LOCK TABLE revisions IN SHARE ROW EXCLUSIVE MODE",
         }
     }
 
@@ -31,21 +39,40 @@ impl Engine {
     pub(crate) fn begin_looking(self) -> &'static str {
         match self {
             Self::Sqlite => "BEGIN DEFERRED",
+            Self::Postgres => "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY",
         }
     }
 
-    /// Whether a file without our tables is empty, so that ours may be made in it.
+    /// How the step to a newer format begins. Two programs that start at once take turns: on a server the tables to be
+    /// locked may not be there yet, so the lock is on a number of our own.
+    pub(crate) fn begin_migrating(self) -> &'static str {
+        match self {
+            Self::Sqlite => "BEGIN IMMEDIATE",
+            Self::Postgres => "BEGIN ISOLATION LEVEL READ COMMITTED; SELECT pg_advisory_xact_lock(5288716290413)",
+        }
+    }
+
+    /// Whether a file or database without our tables is empty, so that ours may be made in it.
     pub(crate) fn count_tables(self) -> &'static str {
         match self {
             Self::Sqlite => "SELECT count(*) FROM sqlite_master WHERE type = 'table'",
+            Self::Postgres => "SELECT count(*) FROM pg_catalog.pg_tables WHERE schemaname = current_schema()",
         }
     }
 
-    /// Whether the other end may be gone, so that it is asked before each use. A file does not go away, and
-    /// the question would cost a tenth of an edit.
+    /// What makes a server sort texts as a file does: by their bytes, not by a language.
+    pub(crate) fn by_bytes(self) -> &'static str {
+        match self {
+            Self::Sqlite => "",
+            Self::Postgres => " COLLATE \"C\"",
+        }
+    }
+
+    /// Whether the other end may be gone: a file does not go away.
     pub(crate) fn may_hang_up(self) -> bool {
         match self {
             Self::Sqlite => false,
+            Self::Postgres => true,
         }
     }
 
@@ -64,11 +91,44 @@ impl Engine {
                     connection.execute("PRAGMA query_only = ON").await?;
                 }
             }
+            Self::Postgres => {
+                // A commit waits for the disk, whatever the server's own setting is.
+                connection.execute("SET synchronous_commit = on").await?;
+                // Waiting for another writer has an end. So has a writer that was cut off while it held the lock: the
+                // server asks after it, and takes back what it had begun.
+                connection.execute("SET lock_timeout = '10s'").await?;
+                connection.execute("SET idle_in_transaction_session_timeout = '60s'").await?;
+                connection.execute("SET tcp_keepalives_idle = 10").await?;
+                connection.execute("SET tcp_keepalives_interval = 5").await?;
+                connection.execute("SET tcp_keepalives_count = 3").await?;
+                if role == Role::Reader {
+                    connection.execute("SET default_transaction_read_only = on").await?;
+                }
+            }
         }
         Ok(())
     }
 
-    /// What the engine itself finds wrong with its file, in its own words.
+    /// Refuses an engine that is set up to lose what it has acknowledged, or cannot keep every letter.
+    pub(crate) async fn trusted(self, connection: &mut AnyConnection) -> Result<(), StoreError> {
+        match self {
+            // Everything it needs was set by `settle`.
+            Self::Sqlite => Ok(()),
+            Self::Postgres => {
+                let waits: String = sqlx::query_scalar("SHOW fsync").fetch_one(&mut *connection).await?;
+                if waits != "on" {
+                    return Err(StoreError::Forgetful);
+                }
+                let letters: String = sqlx::query_scalar("SHOW server_encoding").fetch_one(&mut *connection).await?;
+                if letters != "UTF8" {
+                    return Err(StoreError::FewLetters { encoding: letters });
+                }
+                Ok(())
+            }
+        }
+    }
+
+    /// What the engine itself finds wrong with its file, in its own words. A server looks after its own.
     pub(crate) async fn self_check(self, connection: &mut AnyConnection) -> Result<Vec<String>, sqlx::Error> {
         match self {
             Self::Sqlite => {
@@ -85,6 +145,7 @@ impl Engine {
                 }
                 Ok(problems)
             }
+            Self::Postgres => Ok(Vec::new()),
         }
     }
 }

@@ -1,7 +1,7 @@
 //! The log, read back.
 
-use sqlx::Row;
 use sqlx::any::AnyRow;
+use sqlx::{AssertSqlSafe, Row};
 
 use crate::{BuildId, Store, StoreError};
 
@@ -29,29 +29,29 @@ pub struct EditRow {
 impl Store {
     /// Everything that happened to one field, the oldest first.
     pub async fn history(&self, build: &BuildId, path: &str) -> Result<Vec<EditRow>, StoreError> {
-        let rows = sqlx::query(
-            "SELECT r.seq, r.revision, e.path, e.text_before, e.text_after, r.who, r.at_ms, r.undoes \
-             FROM edits e JOIN revisions r ON r.build_id = e.build_id AND r.revision = e.revision \
-             WHERE e.build_id = $1 AND e.path = $2 ORDER BY e.revision",
-        )
-        .bind(build.as_str())
-        .bind(path)
-        .fetch_all(self.reader())
-        .await?;
+        let question = || {
+            sqlx::query(
+                "SELECT r.seq, r.revision, e.path, e.text_before, e.text_after, r.who, r.at_ms, r.undoes \
+                 FROM edits e JOIN revisions r ON r.build_id = e.build_id AND r.revision = e.revision \
+                 WHERE e.build_id = $1 AND e.path = $2 ORDER BY e.revision",
+            )
+            .bind(build.as_str())
+            .bind(path)
+        };
+        let rows = self.rows(question).await?;
         edit_rows(&rows)
     }
 
     /// The last changes of a build, the newest revision first; its changes come by the names of the fields.
     pub async fn recent(&self, build: &BuildId, limit: i64) -> Result<Vec<EditRow>, StoreError> {
-        let rows = sqlx::query(
+        let text = format!(
             "SELECT r.seq, r.revision, e.path, e.text_before, e.text_after, r.who, r.at_ms, r.undoes \
              FROM edits e JOIN revisions r ON r.build_id = e.build_id AND r.revision = e.revision \
-             WHERE e.build_id = $1 ORDER BY e.revision DESC, e.path LIMIT $2",
-        )
-        .bind(build.as_str())
-        .bind(limit)
-        .fetch_all(self.reader())
-        .await?;
+             WHERE e.build_id = $1 ORDER BY e.revision DESC, e.path{} LIMIT $2",
+            self.engine().by_bytes()
+        );
+        let question = || sqlx::query(AssertSqlSafe(text.clone())).bind(build.as_str()).bind(limit);
+        let rows = self.rows(question).await?;
         edit_rows(&rows)
     }
 }

@@ -12,18 +12,21 @@
 //! What is **not** here: what the fields mean, units, plans, people's rights, and the clock. The time of
 //! a revision is given by the caller and orders nothing.
 //!
-//! The file is `SQLite`'s. All statements are plain text that `PostgreSQL` reads too, and the few things on
-//! which the two differ stand in `engine.rs`.
+//! The data is in a file of `SQLite`'s, or on a `PostgreSQL` server that any number of programs share. All statements are
+//! plain text that both read, and the few things on which the two differ stand in `engine.rs`. What happens when a server
+//! goes away for a moment stands in `patience.rs`.
 
 mod build_id;
 mod builds;
 mod catalogue;
+mod catalogue_log;
 mod edit;
 mod engine;
 mod error;
 mod history;
 mod migrate;
 mod open;
+mod patience;
 mod verify;
 
 #[cfg(test)]

@@ -14,7 +14,7 @@ const STEPS: &[(i64, &str)] =
 /// Refuses a file that a newer version made, and one that holds somebody else's tables; both are left
 /// as they were.
 pub(crate) async fn migrate(connection: &mut AnyConnection, engine: Engine) -> Result<(), StoreError> {
-    let mut tx = connection.begin_with(engine.begin_writing()).await?;
+    let mut tx = connection.begin_with(engine.begin_migrating()).await?;
     let done = match bring_up(&mut tx, engine).await {
         Ok(done) => done,
         Err(refusal) => {

@@ -4,8 +4,17 @@
 
 mod common;
 
-use common::Folder;
 use witnessmark_store::{CatalogueBy, CatalogueEdit, CataloguePart, EditError, HANDFUL, Store, StoreError};
+
+common::on_both! {
+    a_change_makes_a_new_version_and_the_old_one_stays;
+    stock_changes_without_a_version;
+    a_change_that_is_given_up_or_dropped_leaves_nothing;
+    a_version_twice_and_a_text_that_cannot_be_kept_are_refused;
+    a_change_that_writes_nothing_is_not_in_the_log;
+    where_the_log_stands_is_told_and_moves_with_each_change;
+    a_gap_between_versions_is_found_when_the_file_is_looked_through;
+}
 
 fn by(source: &str) -> CatalogueBy {
     CatalogueBy { who: "Anna".to_owned(), at_ms: 7, source: source.to_owned() }
@@ -26,10 +35,8 @@ async fn write(store: &Store, source: &str, edits: &[CatalogueEdit]) -> Option<i
     change.commit().await.unwrap()
 }
 
-#[tokio::test]
-async fn a_change_makes_a_new_version_and_the_old_one_stays() {
-    let folder = Folder::new("catalogue-versions");
-    let store = Store::open(&folder.file("a.db")).await.unwrap();
+async fn a_change_makes_a_new_version_and_the_old_one_stays(address: &str) {
+    let store = Store::open(address).await.unwrap();
     assert_eq!(write(&store, "a.csv", &[edit(stem("one", 1, "110", Some(3)))]).await, Some(1));
     assert_eq!(write(&store, "b.csv", &[edit(stem("one", 2, "11 cm", Some(2)))]).await, Some(2));
     assert_eq!(store.catalogue(None).await.unwrap(), [stem("one", 2, "11 cm", Some(2))]);
@@ -41,9 +48,8 @@ async fn a_change_makes_a_new_version_and_the_old_one_stays() {
     store.verify().await.unwrap();
 }
 
-#[tokio::test]
-async fn stock_changes_without_a_version() {
-    let store = Store::open_in_memory().await.unwrap();
+async fn stock_changes_without_a_version(address: &str) {
+    let store = Store::open(address).await.unwrap();
     write(&store, "a.csv", &[edit(stem("one", 1, "110", Some(3)))]).await;
     let counted = CatalogueEdit { new_facts: false, ..edit(stem("one", 1, "110", Some(9))) };
     write(&store, "shelf", &[counted]).await;
@@ -52,10 +58,8 @@ async fn stock_changes_without_a_version() {
     store.verify().await.unwrap();
 }
 
-#[tokio::test]
-async fn a_change_that_is_given_up_or_dropped_leaves_nothing() {
-    let folder = Folder::new("catalogue-given-up");
-    let store = Store::open(&folder.file("a.db")).await.unwrap();
+async fn a_change_that_is_given_up_or_dropped_leaves_nothing(address: &str) {
+    let store = Store::open(address).await.unwrap();
     let many: Vec<CatalogueEdit> =
         (0..HANDFUL * 2 + 3).map(|at| edit(stem(&format!("s{at}"), 1, "110", None))).collect();
     let mut change = store.change_catalogue(by("a.csv")).await.unwrap();
@@ -74,9 +78,8 @@ async fn a_change_that_is_given_up_or_dropped_leaves_nothing() {
     store.verify().await.unwrap();
 }
 
-#[tokio::test]
-async fn a_version_twice_and_a_text_that_cannot_be_kept_are_refused() {
-    let store = Store::open_in_memory().await.unwrap();
+async fn a_version_twice_and_a_text_that_cannot_be_kept_are_refused(address: &str) {
+    let store = Store::open(address).await.unwrap();
     write(&store, "a.csv", &[edit(stem("one", 1, "110", None))]).await;
     let mut change = store.change_catalogue(by("b.csv")).await.unwrap();
     let refusal = change.write(&[edit(stem("one", 1, "120", None))]).await.unwrap_err();
@@ -90,17 +93,29 @@ async fn a_version_twice_and_a_text_that_cannot_be_kept_are_refused() {
     assert_eq!(store.catalogue(None).await.unwrap(), [stem("one", 1, "110", None)]);
 }
 
-#[tokio::test]
-async fn a_change_that_writes_nothing_is_not_in_the_log() {
-    let store = Store::open_in_memory().await.unwrap();
+async fn a_change_that_writes_nothing_is_not_in_the_log(address: &str) {
+    let store = Store::open(address).await.unwrap();
     let change = store.change_catalogue(by("a.csv")).await.unwrap();
     assert_eq!(change.commit().await.unwrap(), None);
     assert_eq!(write(&store, "a.csv", &[edit(stem("one", 1, "110", None))]).await, Some(1));
+    assert_eq!(store.catalogue_seq().await.unwrap(), 1);
 }
 
-#[tokio::test]
-async fn a_gap_between_versions_is_found_when_the_file_is_looked_through() {
-    let store = Store::open_in_memory().await.unwrap();
+async fn where_the_log_stands_is_told_and_moves_with_each_change(address: &str) {
+    let store = Store::open(address).await.unwrap();
+    assert_eq!(store.catalogue_seq().await.unwrap(), 0);
+    for (seq, length) in [(1, "110"), (2, "120")] {
+        let mut change = store.change_catalogue(by("a.csv")).await.unwrap();
+        assert_eq!(change.stands_at().await.unwrap(), seq - 1);
+        change.write(&[edit(stem("one", seq, length, None))]).await.unwrap();
+        assert_eq!(change.stands_at().await.unwrap(), seq - 1, "without what it has written itself");
+        assert_eq!(change.commit().await.unwrap(), Some(seq));
+        assert_eq!(store.catalogue_seq().await.unwrap(), seq);
+    }
+}
+
+async fn a_gap_between_versions_is_found_when_the_file_is_looked_through(address: &str) {
+    let store = Store::open(address).await.unwrap();
     write(&store, "a.csv", &[edit(stem("one", 3, "110", None))]).await;
     let StoreError::Damaged { problems } = store.verify().await.unwrap_err() else { panic!("not seen as damaged") };
     assert_eq!(problems, ["Catalogue: the versions of stem one do not run from 1 to 3."]);

@@ -4,13 +4,18 @@
 
 mod common;
 
-use common::{Folder, by, change, leaves};
+use common::{by, change, leaves};
 use witnessmark_store::{EditError, NewBuild, Store};
 
-#[tokio::test(flavor = "multi_thread", worker_threads = 4)]
-async fn of_two_tablets_on_one_field_exactly_one_wins_and_the_other_sees_both_texts() {
-    let folder = Folder::new("two");
-    let name = folder.file("a.db");
+common::on_both! {
+    of_two_tablets_on_one_field_exactly_one_wins_and_the_other_sees_both_texts;
+    one_request_tapped_by_many_fingers_at_once_is_written_once;
+    a_crowd_of_writers_and_readers_on_new_data_is_served_without_one_refusal;
+    a_request_given_up_half_way_leaves_all_or_nothing_and_the_pen_free;
+}
+
+async fn of_two_tablets_on_one_field_exactly_one_wins_and_the_other_sees_both_texts(address: &str) {
+    let name = address.to_owned();
     // Two stores on one file: as two programs would, each with a pen of its own.
     let tablets = [Store::open(&name).await.unwrap(), Store::open(&name).await.unwrap()];
     let brought = leaves(&[("stem", "0")]);
@@ -52,9 +57,8 @@ async fn of_two_tablets_on_one_field_exactly_one_wins_and_the_other_sees_both_te
     }
 }
 
-#[tokio::test(flavor = "multi_thread", worker_threads = 4)]
-async fn one_request_tapped_by_many_fingers_at_once_is_written_once() {
-    let store = Store::open_in_memory().await.unwrap();
+async fn one_request_tapped_by_many_fingers_at_once_is_written_once(address: &str) {
+    let store = Store::open(address).await.unwrap();
     let brought = leaves(&[("stem", "110")]);
     let mut taps = Vec::new();
     for _ in 0..16 {
@@ -76,10 +80,8 @@ async fn one_request_tapped_by_many_fingers_at_once_is_written_once() {
     assert_eq!(store.verify().await.unwrap().revisions, 2);
 }
 
-#[tokio::test(flavor = "multi_thread", worker_threads = 4)]
-async fn a_crowd_of_writers_and_readers_on_a_new_file_is_served_without_one_refusal() {
-    let folder = Folder::new("crowd");
-    let name = folder.file("a.db");
+async fn a_crowd_of_writers_and_readers_on_new_data_is_served_without_one_refusal(address: &str) {
+    let name = address.to_owned();
     let mut crowd = Vec::new();
     for person in 0..12 {
         let name = name.clone();
@@ -108,10 +110,8 @@ async fn a_crowd_of_writers_and_readers_on_a_new_file_is_served_without_one_refu
     store.close().await;
 }
 
-#[tokio::test(flavor = "multi_thread", worker_threads = 4)]
-async fn a_request_given_up_half_way_leaves_all_or_nothing_and_the_pen_free() {
-    let folder = Folder::new("given-up");
-    let store = Store::open(&folder.file("a.db")).await.unwrap();
+async fn a_request_given_up_half_way_leaves_all_or_nothing_and_the_pen_free(address: &str) {
+    let store = Store::open(address).await.unwrap();
     let brought = leaves(&[("stem", "0"), ("bar", "0")]);
     let new = NewBuild { leaves: &brought, copied_from: None };
     let build = store.create_build(new, &by("Anna", 1, "made")).await.unwrap();

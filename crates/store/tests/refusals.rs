@@ -8,9 +8,19 @@ use common::{Folder, by, change, leaves};
 use sqlx::{AnyConnection, Connection};
 use witnessmark_store::{Applied, BuildId, EditError, NewBuild, Store, StoreError};
 
-/// A store in memory with one build: `rider.name` and `parts.stem.length`.
-async fn bench() -> (Store, BuildId) {
-    let store = Store::open_in_memory().await.unwrap();
+common::on_both! {
+    a_repeated_request_gets_the_first_answer_even_after_the_field_moved_on;
+    the_order_of_the_changes_in_a_repeated_request_does_not_matter;
+    a_key_used_for_something_else_is_refused;
+    a_build_or_a_revision_that_is_not_there_is_named;
+    a_change_that_could_not_be_kept_is_refused_by_its_field;
+    text_is_kept_letter_for_letter;
+    a_closed_store_says_so;
+}
+
+/// A store with one build: `rider.name` and `parts.stem.length`.
+async fn bench(address: &str) -> (Store, BuildId) {
+    let store = Store::open(address).await.unwrap();
     let brought = leaves(&[("rider.name", "Rider One"), ("parts.stem.length", "110")]);
     let new = NewBuild { leaves: &brought, copied_from: None };
     let build = store.create_build(new, &by("Anna", 1, "made")).await.unwrap();
@@ -22,9 +32,8 @@ async fn untouched(store: &Store, build: &BuildId) {
     assert_eq!(store.verify().await.unwrap().revisions, 1);
 }
 
-#[tokio::test]
-async fn a_repeated_request_gets_the_first_answer_even_after_the_field_moved_on() {
-    let (store, build) = bench().await;
+async fn a_repeated_request_gets_the_first_answer_even_after_the_field_moved_on(address: &str) {
+    let (store, build) = bench(address).await;
     let first = [change("parts.stem.length", Some("110"), Some("120"))];
     let next = [change("parts.stem.length", Some("120"), Some("130"))];
     store.edit(&build, &first, &by("Anna", 2, "a")).await.unwrap();
@@ -41,9 +50,8 @@ async fn a_repeated_request_gets_the_first_answer_even_after_the_field_moved_on(
     assert_eq!(store.verify().await.unwrap().revisions, 4);
 }
 
-#[tokio::test]
-async fn the_order_of_the_changes_in_a_repeated_request_does_not_matter() {
-    let (store, build) = bench().await;
+async fn the_order_of_the_changes_in_a_repeated_request_does_not_matter(address: &str) {
+    let (store, build) = bench(address).await;
     let mut both =
         [change("parts.stem.length", Some("110"), Some("120")), change("parts.bar.width", None, Some("400"))];
     store.edit(&build, &both, &by("Anna", 2, "a")).await.unwrap();
@@ -52,9 +60,8 @@ async fn the_order_of_the_changes_in_a_repeated_request_does_not_matter() {
     assert!(again.replayed);
 }
 
-#[tokio::test]
-async fn a_key_used_for_something_else_is_refused() {
-    let (store, build) = bench().await;
+async fn a_key_used_for_something_else_is_refused(address: &str) {
+    let (store, build) = bench(address).await;
     let stem = |after| [change("parts.stem.length", Some("110"), Some(after))];
     store.edit(&build, &stem("120"), &by("Anna", 2, "a")).await.unwrap();
 
@@ -74,9 +81,8 @@ async fn a_key_used_for_something_else_is_refused() {
     assert_eq!(store.verify().await.unwrap().revisions, 2);
 }
 
-#[tokio::test]
-async fn a_build_or_a_revision_that_is_not_there_is_named() {
-    let (store, build) = bench().await;
+async fn a_build_or_a_revision_that_is_not_there_is_named(address: &str) {
+    let (store, build) = bench(address).await;
     let nowhere: BuildId = "00000000".parse().unwrap();
     let stem = [change("parts.stem.length", None, Some("120"))];
     let refusal = store.edit(&nowhere, &stem, &by("Anna", 2, "a")).await.unwrap_err();
@@ -91,9 +97,8 @@ async fn a_build_or_a_revision_that_is_not_there_is_named() {
     untouched(&store, &build).await;
 }
 
-#[tokio::test]
-async fn a_change_that_could_not_be_kept_is_refused_by_its_field() {
-    let (store, build) = bench().await;
+async fn a_change_that_could_not_be_kept_is_refused_by_its_field(address: &str) {
+    let (store, build) = bench(address).await;
     let cases = [
         (vec![], "Nothing was to be changed."),
         (vec![change("rider.name", Some("Rider One"), Some("Rider One"))], "The field rider.name already says that."),
@@ -129,9 +134,8 @@ async fn a_change_that_could_not_be_kept_is_refused_by_its_field() {
     store.verify().await.unwrap();
 }
 
-#[tokio::test]
-async fn text_is_kept_letter_for_letter() {
-    let (store, build) = bench().await;
+async fn text_is_kept_letter_for_letter(address: &str) {
+    let (store, build) = bench(address).await;
     for (number, text) in ["", " 3,5 cm ", "1 1/8\"", "Größe — 5\u{a0}N·m", "a\r\nb", "'; DROP TABLE edits; --", "%_\\"]
         .iter()
         .enumerate()
@@ -155,7 +159,7 @@ async fn a_file_of_a_newer_version_is_refused_and_left_as_it_was() {
     let refusal = Store::open(&name).await.unwrap_err();
     assert_eq!(
         refusal.to_string(),
-        "The workshop's file has format 99; this version knows formats up to 2. \
+        "The workshop's data has format 99; this version knows formats up to 2. \
          It was left as it is; install the newer version to open it."
     );
     assert!(std::fs::read(&name).unwrap() == as_it_was);
@@ -207,9 +211,8 @@ async fn a_file_held_by_another_program_is_waited_for_and_then_refused() {
     store.close().await;
 }
 
-#[tokio::test]
-async fn a_closed_store_says_so() {
-    let (store, build) = bench().await;
+async fn a_closed_store_says_so(address: &str) {
+    let (store, build) = bench(address).await;
     store.close().await;
     let refusal = store.leaves(&build).await.unwrap_err();
     assert!(matches!(refusal, StoreError::Closed(_)), "{refusal:?}");

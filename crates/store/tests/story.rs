@@ -27,6 +27,20 @@ async fn a_build_is_made_changed_clashed_over_undone_and_copied_in_a_file_that_i
     again.close().await;
 }
 
+#[tokio::test]
+async fn a_build_is_made_changed_clashed_over_undone_and_copied_on_a_server_that_is_asked_again() {
+    let address = common::postgres::shared().database().await;
+    let store = Store::open(&address).await.unwrap();
+    story(&store).await;
+    let before = (store.builds().await.unwrap(), store.verify().await.unwrap());
+    store.close().await;
+
+    let again = Store::open(&address).await.unwrap();
+    let after = (again.builds().await.unwrap(), again.verify().await.unwrap());
+    assert_eq!(after, before);
+    again.close().await;
+}
+
 #[allow(clippy::too_many_lines, reason = "each step starts from what the last one left; a story is told in one piece")]
 async fn story(store: &Store) {
     // Anna writes down what the rider brought.

@@ -90,7 +90,12 @@ impl Refusal {
 /// Waiting helps, or somebody has to act on this machine.
 fn store_status(error: &StoreError) -> StatusCode {
     match error {
-        StoreError::Locked(_) | StoreError::Crowded(_) | StoreError::Closed(_) => StatusCode::SERVICE_UNAVAILABLE,
+        StoreError::Locked(_)
+        | StoreError::Crowded(_)
+        | StoreError::Closed(_)
+        | StoreError::Away(_)
+        | StoreError::Silent
+        | StoreError::Unsure(_) => StatusCode::SERVICE_UNAVAILABLE,
         StoreError::DiskFull(_) => StatusCode::INSUFFICIENT_STORAGE,
         _ => StatusCode::INTERNAL_SERVER_ERROR,
     }

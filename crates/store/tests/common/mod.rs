@@ -2,9 +2,32 @@
 
 #![allow(dead_code, reason = "each test file uses what it needs")]
 
+pub(crate) mod postgres;
+
 use std::path::{Path, PathBuf};
 
 use witnessmark_store::{By, Change};
+
+/// The same tests with the data in a file and on a server: each is a function that takes the address of new data.
+#[allow(unused_macros, reason = "each test file uses what it needs")]
+macro_rules! on_both {
+    ($($sentence:ident;)+) => {
+        $(mod $sentence {
+            #[tokio::test(flavor = "multi_thread", worker_threads = 4)]
+            async fn in_a_file() {
+                let folder = crate::common::Folder::new(stringify!($sentence));
+                super::$sentence(&folder.file("a.db")).await;
+            }
+
+            #[tokio::test(flavor = "multi_thread", worker_threads = 4)]
+            async fn on_a_server() {
+                super::$sentence(&crate::common::postgres::shared().database().await).await;
+            }
+        })+
+    };
+}
+#[allow(unused_imports, reason = "each test file uses what it needs")]
+pub(crate) use on_both;
 
 pub(crate) fn by(who: &str, at_ms: i64, request_key: &str) -> By {
     By { who: who.to_owned(), at_ms, request_key: request_key.to_owned() }
