@@ -7,6 +7,7 @@ pub(super) mod findings;
 mod next;
 mod numbers;
 mod readings;
+mod take;
 
 #[cfg(test)]
 mod tests;
@@ -64,6 +65,7 @@ fn whole(loaded: &Loaded, after: Option<&str>, typed: &add::Typed) -> Markup {
         (numbers::numbers(&surveyed))
         (numbers::points(&surveyed))
         (numbers::sides(&surveyed))
+        (take::section(&surveyed, &key))
         (readings::list(loaded, &surveyed.survey))
         (add::form(loaded, typed))
     };
@@ -127,6 +129,7 @@ fn pieces(surveyed: &Surveyed<'_>, key: &str) -> Vec<Fragment> {
         one("survey-numbers", numbers::numbers(surveyed)),
         one("survey-points", numbers::points(surveyed)),
         one("survey-sides", numbers::sides(surveyed)),
+        one("survey-take", take::section(surveyed, key)),
     ];
     all.extend(readings::pieces(surveyed.loaded, &surveyed.survey));
     all

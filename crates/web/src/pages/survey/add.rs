@@ -36,6 +36,8 @@ pub(super) struct Typed {
     like: String,
     /// The name of a reading to be taken out.
     remove: String,
+    /// The survey is taken over into the measured column, as it stood at this revision.
+    take: String,
     /// It came from the field beside the drawing.
     guided: String,
     key: String,
@@ -57,6 +59,9 @@ pub(super) async fn add(
     Form(mut typed): Form<Typed>,
 ) -> Result<Response, Refusal> {
     let loaded = loaded(&app, &id).await?;
+    if !typed.take.is_empty() {
+        return Ok(super::take::take(&app, &loaded, &typed.take, &typed.who, &typed.key).await?.into_response());
+    }
     let (name, wanted) = if typed.remove.is_empty() { wanted(&loaded, &typed) } else { gone(&loaded, &typed.remove) };
     if let Some(refused) = refused(&typed, &wanted) {
         typed.refused = Some(refused);
@@ -173,7 +178,7 @@ pub(super) fn form(loaded: &Loaded, typed: &Typed) -> Markup {
                 (select("to", "to", SurveyPoint::NAMES, Some("choose"), &kept("", &typed.to)))
                 (select("line", "line, where it goes along or square to one", SurveyLine::NAMES, Some("none"), &kept("", &typed.line)))
                 (input("value", "read, mm or degrees", &kept("", &typed.value)))
-                (select("with", "with", Instrument::NAMES, Some("the usual"), &kept("", &typed.with)))
+                (select("with", "with", &instruments(), Some("the usual"), &kept("", &typed.with)))
                 (input("plus_minus", "±, if not the usual", &kept("", &typed.plus_minus)))
                 input type="hidden" name="name" value=(name);
                 input type="hidden" name="key" value=(key::draw());
@@ -184,6 +189,11 @@ pub(super) fn form(loaded: &Loaded, typed: &Typed) -> Markup {
             p.quiet { "Without a value it waits to be taken, and counts where the next reading is proposed. For a height, a width or a point square to a line only the second point counts." }
         }
     }
+}
+
+/// What a reading can be taken with; another survey is no instrument.
+fn instruments() -> Vec<&'static str> {
+    Instrument::NAMES.iter().copied().filter(|name| *name != Instrument::Survey.name()).collect()
 }
 
 fn select(name: &str, label: &str, words: &[&str], none: Option<&str>, chosen: &str) -> Markup {

@@ -205,3 +205,45 @@ async fn a_reading_is_taken_out_whole() {
     }
     assert!(!workshop.get(&format!("{build}/survey")).await.body.contains("words.nose-bar"));
 }
+
+#[tokio::test]
+async fn what_the_survey_gives_is_taken_as_measured_in_one_change_and_a_direct_reading_stays() {
+    let (workshop, build) = surveyed(None).await;
+    let read = [("path", "measured.saddle-to-bar.value"), ("after", "541"), ("key", &key()), ("seen", "1")];
+    assert_eq!(workshop.post(&format!("{build}/edit"), &read).await.status, 200);
+    let page = workshop.get(&format!("{build}/survey")).await;
+    let form = page.between("id=\"survey-take\"", "</form>");
+    assert!(form.contains("1 number that somebody read directly"), "{form}");
+    let revision = form.split("name=\"take\" value=\"").nth(1).unwrap().split('"').next().unwrap();
+    let key = key();
+    let fields = [("take", revision), ("key", &key), ("who", "Mia")];
+    for _ in 0..2 {
+        let taken = workshop.post(&format!("{build}/survey"), &fields).await;
+        assert_eq!(taken.status, 303, "{}", taken.body);
+    }
+    let kept = |field: &'static str| workshop.kept(&build, field);
+    let setback: f64 = kept("measured.saddle-setback.value").await.unwrap().parse().unwrap();
+    assert!((setback - 60.0).abs() < 3.0, "{setback}");
+    let margin: f64 = kept("measured.saddle-setback.plus_minus").await.unwrap().parse().unwrap();
+    assert!((0.5..8.0).contains(&margin), "{margin}");
+    assert_eq!(kept("measured.saddle-setback.with").await.as_deref(), Some("survey"));
+    assert_eq!(kept("measured.saddle-setback.by").await.as_deref(), Some("Mia"));
+    assert!(kept("measured.saddle-setback.on").await.is_some_and(|day| day.starts_with("20")));
+    assert!(kept("measured.saddle-setback.note").await.unwrap().contains("slip moves it by up to"));
+    assert_eq!(kept("measured.saddle-to-bar.value").await.as_deref(), Some("541"));
+    assert_eq!(kept("measured.saddle-to-bar.with").await, None);
+    // The build's page shows it in its column; the survey's page has nothing more to give.
+    let row = workshop.get(&build).await;
+    assert!(row.between("id=\"row.saddle-setback\"", "</tr>").contains(&format!("value=\"{setback}\"")));
+    assert!(workshop.get(&format!("{build}/survey")).await.body.contains("holds what this survey gives"));
+}
+
+#[tokio::test]
+async fn a_survey_that_changed_meanwhile_is_not_taken_over() {
+    let (workshop, build) = surveyed(None).await;
+    let change =
+        [("path", "survey.nose-bar.value"), ("before", "544"), ("after", "545"), ("key", &key()), ("seen", "1")];
+    assert_eq!(workshop.post(&format!("{build}/edit"), &change).await.status, 200);
+    let refused = workshop.post(&format!("{build}/survey"), &[("take", "1"), ("key", &key())]).await;
+    assert!(refused.status == 422 && refused.body.contains("Look at the new ones"), "{}", refused.body);
+}
