@@ -28,7 +28,7 @@ struct Copy {
 async fn copy(State(app): State<App>, Path(id): Path<String>, Form(copy): Form<Copy>) -> Result<Redirect, Refusal> {
     let original = loaded(&app, &id).await?;
     let mut leaves = original.leaves.clone();
-    leaves.retain(|path, _| !path.starts_with("measured."));
+    leaves.retain(|path, _| !path.starts_with("measured.") && !path.starts_with("survey."));
     leaves.insert("job.title".into(), format!("{}, copy", original.title()));
     let begun = [Stage::OnTheStand.name(), Stage::Finished.name()];
     if let Some(stage) = leaves.get_mut("job.stage").filter(|stage| begun.contains(&stage.as_str())) {
