@@ -8,11 +8,19 @@ use witnessmark_core::plan;
 pub(crate) struct Args {
     #[command(flatten)]
     file: FileArg,
+    /// Print JSON instead of text
+    #[arg(long)]
+    json: bool,
 }
 
 /// Prints the gears.
 pub(crate) fn run(args: &Args) -> Outcome {
     let Some(build) = input::build(&args.file.file) else { return Outcome::Unusable };
-    print::sheet(&witnessmark_sheets::transmission::gears(&plan(&build)));
+    let plan = plan(&build);
+    if args.json {
+        print::json(&witnessmark_web::api::mirror_gears(&plan));
+    } else {
+        print::sheet(&witnessmark_sheets::transmission::gears(&plan));
+    }
     Outcome::Fine
 }

@@ -5,19 +5,27 @@
 //! says; `null` is *not known*.
 
 mod carry;
+mod chain;
 mod compare;
+mod gears;
 mod reach;
 mod survey;
+mod wiring;
 
 pub use carry::{ByHandJson, CarriedJson, CarriedRowJson, mirror_carry};
+pub use chain::{
+    CapacityJson, ChainDrawingJson, ChainGearJson, ChainJson, ThumbRulesJson, WorkedChainJson, mirror_chain,
+};
 pub use compare::{
     AgainstJson, ComparedFactJson, ComparedNumberJson, ComparedPartJson, ComparisonJson, HeldJson, mirror_compare,
 };
+pub use gears::{CageJson, GearJson, GearLimitJson, GearsJson, mirror_gears};
 pub use reach::{FrontReachJson, FrontWayJson, ReachJson, RearReachJson, RearWayJson, mirror_reach};
 pub use survey::{
     DoubtedJson, EllipseJson, NextJson, OutlookJson, SidesJson, SurveyJson, SurveyReadingJson, SurveyedNumberJson,
     SurveyedPointJson, SuspectJson, UnusableJson, WholeJson, mirror_survey,
 };
+pub use wiring::{BuyJson, PortJson, UnitJson, WireEndJson, WireJson, WiringJson, mirror_wiring};
 
 use crate::app::App;
 use crate::loaded::Loaded;
@@ -226,6 +234,9 @@ fn mark_json(mark: &Mark) -> MarkJson {
 pub(crate) fn routes() -> Router<App> {
     Router::new()
         .route("/builds/{id}/plan.json", get(plan_of))
+        .route("/builds/{id}/gears.json", get(gears::gears_of))
+        .route("/builds/{id}/chain.json", get(chain::chain_of))
+        .route("/builds/{id}/wiring.json", get(wiring::wiring_of))
         .route("/builds/{id}/survey.json", get(survey::survey_of))
         .route("/builds/{id}/carry.json", get(carry::carry_of))
         .route("/compare.json", get(compare::compare_of))
