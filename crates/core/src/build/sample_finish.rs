@@ -67,9 +67,15 @@ const FIGURES: &[(&str, f64)] = &[
     ("parts.frame.hanger_torque", 3.0),
     ("parts.hose.front.fitting_torque", 5.0),
     ("parts.hose.rear.fitting_torque", 5.0),
+    ("parts.tape.thickness", 2.5),
+    ("parts.tape.stretch", 6.0),
+    ("settings.tape_turns_left", 9.0),
+    ("settings.tape_turns_right", 9.0),
+    ("settings.tape_stop_left", 60.0),
+    ("settings.tape_stop_right", 60.0),
 ];
 
-const WORDS: &[(&str, &str)] = &[];
+const WORDS: &[(&str, &str)] = &[("settings.tape_at_lever", "piece behind the lever")];
 
 const COUNTS: &[(&str, u32)] = &[
     ("parts.stem.steerer_bolts", 2),

@@ -12,6 +12,7 @@ mod race;
 mod remedy;
 mod saddle;
 mod steerer;
+mod tape;
 mod target;
 mod transmission;
 mod wiring;
@@ -31,6 +32,7 @@ pub use remedy::{PostAndRails, saddle_setting, stem_for};
 pub use saddle::{Rear, rear};
 pub(crate) use saddle::{rail_range_of, seat_tube};
 pub use steerer::{Steerer, steerer};
+pub use tape::{BY_HAND_SHARE, END_TUCK_MM, PIECE_TUCK_MM, PitchFrom, Tape, TapeSide, tape};
 pub use target::{AskedValue, Contradiction, How, LOOP_LIMIT_MM, Open, Target, target};
 pub(crate) use transmission::drivetrain;
 pub use transmission::smallest_in_use;
@@ -68,6 +70,8 @@ pub struct Worked {
     pub wiring: Wiring,
     /// Every bolt, in the order of the torque round.
     pub fasteners: Fasteners,
+    /// The bar tape.
+    pub tape: Tape,
 }
 
 /// Works everything out.
@@ -82,6 +86,7 @@ pub fn work_out(model: &Model<'_>) -> Worked {
         transmission: transmission(model),
         wiring: wiring(model, &chassis, &front, &rear),
         fasteners: fasteners(model),
+        tape: tape(model, &front),
         chassis,
         front,
         rear,

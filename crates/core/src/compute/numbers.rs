@@ -196,8 +196,16 @@ fn planned(model: &Model<'_>, worked: &Worked) -> Column {
     put(&number::LEVER_FROM_END, Side::Right, fact!(settings, lever_from_end_right_mm));
     put(&number::LEVER_REACH, Side::Left, fact!(settings, lever_reach_left_mm));
     put(&number::LEVER_REACH, Side::Right, fact!(settings, lever_reach_right_mm));
-    put(&number::TAPE_TURNS, Side::Left, fact!(settings, tape_turns_left));
-    put(&number::TAPE_TURNS, Side::Right, fact!(settings, tape_turns_right));
+    for (side, set) in
+        [(Side::Left, fact!(settings, tape_turns_left)), (Side::Right, fact!(settings, tape_turns_right))]
+    {
+        let tape = worked.tape.side(side);
+        // Where no turns are set, they follow from the overlap.
+        let turns = tape.clone().map(|tape| tape.turns_to_lever);
+        put(&number::TAPE_TURNS, side, set.or_else(|missing| turns.map_err(|_| missing)));
+        put(&number::TAPE_OVERLAP, side, tape.clone().map(|tape| tape.outside_percent));
+        put(&number::TAPE_LEFT, side, tape.clone().map(|tape| tape.left_mm));
+    }
     put(&number::TAPE_STOP, Side::Left, fact!(settings, tape_stop_left_mm));
     put(&number::TAPE_STOP, Side::Right, fact!(settings, tape_stop_right_mm));
     put(&number::COMPUTER_OFFSET, Side::None, fact!(settings, computer_offset_mm));

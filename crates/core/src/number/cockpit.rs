@@ -274,6 +274,32 @@ numbers! {
         customary: customary(5.0, 30.0),
         forms: Forms::PLAIN,
     }
+    /// Least overlap of the tape.
+    TAPE_OVERLAP = {
+        id: "tape-overlap",
+        name: "tape overlap, outside of the bend",
+        kind: Kind::Percent,
+        area: Area::Cockpit,
+        sides: Sides::LeftRight,
+        definition: "The least part of the tape's width, as wound, that lies on the turn before: on the outside of the tightest bend.",
+        how: "Rule along the outside of the bend, edge to edge of five turns; a fifth of it, less the width of the tape, over the width.",
+        tolerance: tolerance(5.0),
+        customary: customary(0.0, 70.0),
+        forms: Forms::PLAIN,
+    }
+    /// Tape left over.
+    TAPE_LEFT = {
+        id: "tape-left",
+        name: "tape left over",
+        kind: Kind::Length,
+        area: Area::Cockpit,
+        sides: Sides::LeftRight,
+        definition: "What is left of one side's roll when it has been wound, passed the lever and been cut at its stop, unstretched.",
+        how: "Lay what was cut off flat and measure it.",
+        tolerance: tolerance(100.0),
+        customary: customary(-200.0, 1200.0),
+        forms: Forms::PLAIN,
+    }
     /// Tape stop.
     TAPE_STOP = {
         id: "tape-stop",
