@@ -1,7 +1,9 @@
-//! What every page has at hand: the store, and the builds it worked out last.
+//! What every page has at hand: the store, the catalogue ready to be searched, and the builds it worked out last.
 
+use crate::catalogue::Catalogue;
 use crate::loaded::Loaded;
-use std::collections::BTreeMap;
+use crate::pages::Import;
+use std::collections::{BTreeMap, VecDeque};
 use std::net::{IpAddr, SocketAddr};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use witnessmark_store::{BuildId, Store, StoreError};
@@ -18,6 +20,12 @@ struct Inner {
     store: Store,
     /// The last state of each build that was worked out. A plan takes milliseconds; a list of builds needs all of them.
     last: Mutex<BTreeMap<BuildId, Arc<Loaded>>>,
+    /// The catalogue as it was when somebody last looked.
+    catalogue: Mutex<Arc<Catalogue>>,
+    /// Held by the one who reads the catalogue again; the others wait for what comes of it.
+    reading: tokio::sync::Mutex<()>,
+    /// Files that were shown and wait for a yes, the newest last.
+    imports: Mutex<VecDeque<Arc<Import>>>,
 }
 
 /// The names under which a browser may ask for this program.
@@ -32,7 +40,13 @@ pub(crate) struct Names {
 impl App {
     /// The workshop of this store.
     pub fn new(store: Store) -> Self {
-        let inner = Inner { store, last: Mutex::new(BTreeMap::new()) };
+        let inner = Inner {
+            store,
+            last: Mutex::default(),
+            catalogue: Mutex::default(),
+            reading: tokio::sync::Mutex::default(),
+            imports: Mutex::default(),
+        };
         App { inner: Arc::new(inner), names: Arc::default() }
     }
 
@@ -60,18 +74,60 @@ impl App {
 
     /// The build as it is now; `None` if there is no such build.
     pub(crate) async fn load(&self, id: &BuildId) -> Result<Option<Arc<Loaded>>, StoreError> {
+        let catalogue = self.catalogue().await?;
         let Some(record) = self.store().leaves(id).await? else { return Ok(None) };
-        if let Some(known) = self.last_of(id).filter(|known| known.revision == record.revision) {
+        let is_it = |known: &Arc<Loaded>| known.revision == record.revision && known.catalogue.seq == catalogue.seq;
+        if let Some(known) = self.last_of(id).filter(is_it) {
             return Ok(Some(known));
         }
-        Ok(Some(self.remember(Loaded::new(id.clone(), record))))
+        Ok(Some(self.remember(Loaded::new(id.clone(), record, catalogue))))
+    }
+
+    /// The catalogue as it is now: read again if it has changed since somebody looked, whoever changed it.
+    pub(crate) async fn catalogue(&self) -> Result<Arc<Catalogue>, StoreError> {
+        let known = || Arc::clone(&self.inner.catalogue.lock().unwrap_or_else(PoisonError::into_inner));
+        let is_new = |known: &Catalogue, seq: i64| known.seq == seq;
+        let seq = self.store().catalogue_seq().await?;
+        if is_new(&known(), seq) {
+            return Ok(known());
+        }
+        let _turn = self.inner.reading.lock().await;
+        // Asked before the parts are: if they change in between, the next one to look reads them again.
+        let seq = self.store().catalogue_seq().await?;
+        if is_new(&known(), seq) {
+            return Ok(known());
+        }
+        let kept = self.store().catalogue(None).await?;
+        let fresh = tokio::task::spawn_blocking(move || Arc::new(Catalogue::new(seq, &kept))).await;
+        let fresh = fresh.unwrap_or_else(|stopped| std::panic::resume_unwind(stopped.into_panic()));
+        *self.inner.catalogue.lock().unwrap_or_else(PoisonError::into_inner) = Arc::clone(&fresh);
+        Ok(fresh)
+    }
+
+    /// Keeps files that were sent until somebody says yes to them; the oldest makes room.
+    pub(crate) fn keep_import(&self, import: Import) -> Arc<Import> {
+        const KEPT: usize = 4;
+        let import = Arc::new(import);
+        let mut imports = self.inner.imports.lock().unwrap_or_else(PoisonError::into_inner);
+        if imports.len() >= KEPT {
+            imports.pop_front();
+        }
+        imports.push_back(Arc::clone(&import));
+        import
+    }
+
+    /// Files that were sent, by the key they were given.
+    pub(crate) fn import(&self, key: &str) -> Option<Arc<Import>> {
+        let imports = self.inner.imports.lock().unwrap_or_else(PoisonError::into_inner);
+        imports.iter().find(|import| import.key == key).cloned()
     }
 
     /// Keeps a state of a build as the last one, unless a later one is known already.
     pub(crate) fn remember(&self, loaded: Loaded) -> Arc<Loaded> {
         let loaded = Arc::new(loaded);
         let mut last = self.last();
-        if last.get(&loaded.id).is_none_or(|known| known.revision < loaded.revision) {
+        let stands = |one: &Loaded| (one.revision, one.catalogue.seq);
+        if last.get(&loaded.id).is_none_or(|known| stands(known) < stands(&loaded)) {
             last.insert(loaded.id.clone(), Arc::clone(&loaded));
         }
         loaded

@@ -8,12 +8,16 @@
 //! - [`serve`]: the same on an open door, until told to stop.
 //! - [`api::mirror`] and [`api::mirror_reach`]: a plan, and what reaches the asked position, as plain data for JSON.
 //!
+//! - [`bring_parts`]: files of parts into the catalogue, all or nothing.
+//!
 //! What is **not** here: who may sign in, what a number means, how a text is read, how a change is kept.
 
 pub mod api;
 
 mod app;
 mod assets;
+mod bring;
+mod catalogue;
 mod guard;
 mod key;
 mod loaded;
@@ -28,6 +32,7 @@ mod words;
 mod testing;
 
 pub use app::App;
+pub use bring::bring_parts;
 
 use axum::Router;
 use std::future::Future;
@@ -52,5 +57,8 @@ pub async fn serve(
     shutdown: impl Future<Output = ()> + Send + 'static,
 ) -> std::io::Result<()> {
     let app = app.listening_on(listener.local_addr()?);
+    // A large catalogue takes seconds to be made ready: better now than when somebody waits for it.
+    let early = app.clone();
+    tokio::spawn(async move { early.catalogue().await.map(drop) });
     axum::serve(listener, router(app)).with_graceful_shutdown(shutdown).await
 }

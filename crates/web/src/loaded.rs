@@ -1,8 +1,10 @@
 //! A build as it is at one revision: what was typed, the document, and the plan.
 
+use crate::catalogue::Catalogue;
 use crate::pages::Fragment;
 use std::collections::BTreeMap;
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
+use witnessmark_core::catalogue::{Newer, newer};
 use witnessmark_core::field::Given;
 use witnessmark_core::{Build, Plan, plan};
 use witnessmark_intake::Problem;
@@ -23,17 +25,31 @@ pub(crate) struct Loaded {
     pub(crate) problems: Vec<Problem>,
     /// What the workshop needs to know.
     pub(crate) plan: Plan,
+    /// The catalogue beside it.
+    pub(crate) catalogue: Arc<Catalogue>,
+    /// Fitted parts of which the catalogue says otherwise by now.
+    newer: OnceLock<Vec<Newer>>,
     /// The pieces of the page that follow from the plan, once somebody has asked for them.
     pub(crate) pieces: OnceLock<Vec<Fragment>>,
 }
 
 impl Loaded {
     /// Reads the leaves and works the build out.
-    pub(crate) fn new(id: BuildId, record: BuildRecord) -> Self {
+    pub(crate) fn new(id: BuildId, record: BuildRecord, catalogue: Arc<Catalogue>) -> Self {
         let BuildRecord { revision, leaves } = record;
         let (build, problems) = witnessmark_intake::from_leaves(leaves.iter());
         let plan = plan(&build);
-        Loaded { id, revision, leaves, build, problems, plan, pieces: OnceLock::new() }
+        Loaded {
+            id,
+            revision,
+            leaves,
+            build,
+            problems,
+            plan,
+            catalogue,
+            newer: OnceLock::new(),
+            pieces: OnceLock::new(),
+        }
     }
 
     /// The build after one change of one field, without reading the thousand others again.
@@ -51,10 +67,26 @@ impl Loaded {
         let leaf = text.map(|text| witnessmark_intake::leaf(path, text)).transpose();
         let set = leaf.ok().filter(|_| alone).and_then(|leaf| build.set(path, leaf).ok());
         if set.is_none() {
-            return Loaded::new(self.id.clone(), BuildRecord { revision, leaves });
+            return Loaded::new(self.id.clone(), BuildRecord { revision, leaves }, Arc::clone(&self.catalogue));
         }
-        let plan = plan(&build);
-        Loaded { id: self.id.clone(), revision, leaves, build, problems: Vec::new(), plan, pieces: OnceLock::new() }
+        Loaded {
+            id: self.id.clone(),
+            revision,
+            leaves,
+            plan: plan(&build),
+            build,
+            problems: Vec::new(),
+            catalogue: Arc::clone(&self.catalogue),
+            newer: OnceLock::new(),
+            pieces: OnceLock::new(),
+        }
+    }
+
+    /// What the catalogue says by now of the part at a place, where that is something else than the build holds.
+    pub(crate) fn newer(&self, kind: &str, place: &str) -> Option<&Newer> {
+        let of = |kind: &str, id: &str| self.catalogue.part(kind, id);
+        let all = self.newer.get_or_init(|| newer(&self.build.parts, of));
+        all.iter().find(|one| one.kind.key == kind && one.place == place && !one.changes.is_empty())
     }
 
     /// What was typed into a field.
@@ -101,7 +133,7 @@ mod tests {
     #[test]
     fn a_change_put_on_top_gives_what_reading_everything_anew_gives() {
         let leaves = sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
-        let mut loaded = Loaded::new("7k3m9x2a".parse().unwrap(), BuildRecord { revision: 1, leaves });
+        let mut loaded = Loaded::new("7k3m9x2a".parse().unwrap(), BuildRecord { revision: 1, leaves }, Arc::default());
         let changes = [
             ("settings.spacers_under", Some("2 cm")),
             ("parts.stem.length", None),
@@ -121,7 +153,8 @@ mod tests {
         ];
         for (revision, (path, text)) in (2..).zip(changes) {
             loaded = loaded.after(revision, path, text);
-            let anew = Loaded::new(loaded.id.clone(), BuildRecord { revision, leaves: loaded.leaves.clone() });
+            let anew =
+                Loaded::new(loaded.id.clone(), BuildRecord { revision, leaves: loaded.leaves.clone() }, Arc::default());
             assert_eq!(loaded.build, anew.build, "{path} {text:?}");
             assert_eq!(loaded.problems, anew.problems, "{path} {text:?}");
             assert_eq!(loaded.plan.numbers, anew.plan.numbers, "{path} {text:?}");

@@ -1,14 +1,16 @@
 //! Adding a part: which kinds have a place left on this bike, and a name for those of which there are many.
 
-use super::build::fragment::AREAS;
+use super::build::fragment::{AREAS, Answer};
 use super::build::parts::PartAt;
 use super::build::{capital, loaded, walk};
+use super::catalogue::found;
 use crate::app::App;
 use crate::loaded::Loaded;
 use crate::refusal::Refusal;
 use crate::shell::{Page, page};
 use crate::words;
 use axum::extract::{Path, Query, State};
+use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{MethodRouter, get};
 use maud::{Markup, html};
@@ -27,12 +29,15 @@ struct Chosen {
     section: Option<String>,
     kind: Option<String>,
     name: Option<String>,
+    /// Words to search the catalogue for.
+    q: Option<String>,
 }
 
 async fn show(
     State(app): State<App>,
     Path(id): Path<String>,
     Query(chosen): Query<Chosen>,
+    headers: HeaderMap,
 ) -> Result<Response, Refusal> {
     let loaded = loaded(&app, &id).await?;
     if let (Some(kind), Some(name)) = (chosen.kind, chosen.name) {
@@ -45,14 +50,26 @@ async fn show(
             ))),
         };
     }
+    let typed = found::query(chosen.q.as_deref().unwrap_or_default());
+    let hits = found::list(&loaded.catalogue, &typed, |entry| found::ways(&loaded, entry));
+    if headers.contains_key("x-pieces") {
+        return Ok(Answer { status: StatusCode::OK, pieces: vec![hits], stale: false }.into_response());
+    }
     let title = format!("Add a part to {}", loaded.title());
     let main = html! {
         p.back { a href={ "/builds/" (loaded.id) } { (loaded.title()) } }
         h1 { "Add a part" }
-        p.lead { "Choose what is to be fitted. What has its place taken already is not listed." }
+        @if loaded.catalogue.parts().is_empty() {
+            p.lead { "The shop’s catalogue is empty: " a href="/catalogue/import" { "bring parts in" } ", or type a part by hand." }
+        } @else {
+            (found::form(&format!("/builds/{}/add", loaded.id), &typed, "Find a part in the shop’s catalogue"))
+            (hits.html)
+        }
+        h2.by-hand { "Or by hand" }
+        p.quiet { "Choose what is to be fitted and type its facts. What has its place taken already is not listed." }
         @for area in AREAS { (of_area(&loaded, area)) }
         section.area #shelf {
-            h2 { "On the shelf" }
+            h3 { "On the shelf" }
             p.quiet { "A part that could be fitted instead, under a name of its own." }
             (form(&loaded, "shelf", KINDS))
         }
@@ -66,7 +83,7 @@ fn of_area(loaded: &Loaded, area: Area) -> Markup {
     let many: Vec<PartKind> = here.into_iter().filter(|kind| kind.places == Places::Many).collect();
     html! {
         section.area id=(walk::id_of(area)) {
-            h2 { (capital(area.name())) }
+            h3 { (capital(area.name())) }
             ul.choices {
                 @for part in &free { li { a href={ "/builds/" (loaded.id) "/part/" (part.path()) } { (part.words()) } } }
             }

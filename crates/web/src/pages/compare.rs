@@ -92,7 +92,7 @@ async fn as_it_was(app: &App, now: &Loaded, revision: i64) -> Result<Loaded, Ref
             None => leaves.remove(&row.path),
         };
     }
-    Ok(Loaded::new(now.id.clone(), BuildRecord { revision, leaves }))
+    Ok(Loaded::new(now.id.clone(), BuildRecord { revision, leaves }, Arc::clone(&now.catalogue)))
 }
 
 /// Which two.

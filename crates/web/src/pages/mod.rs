@@ -27,13 +27,21 @@ pages! {
     number: "/builds/{id}/number/{number}";
     part: "/builds/{id}/part/{path}";
     add: "/builds/{id}/add";
+    take: "/builds/{id}/take";
+    fitting: "/builds/{id}/fitting/{path}";
     reach: "/builds/{id}/reach";
     survey: "/builds/{id}/survey";
     carry: "/builds/{id}/carry";
     history: "/builds/{id}/history";
     compare: "/compare";
+    catalogue: "/catalogue";
+    catalogue_part: "/catalogue/part/{kind}/{part}";
+    catalogue_import: "/catalogue/import";
+    catalogue_brought: "/catalogue/import/{key}";
+    catalogue_export: "/catalogue/export/{file}";
     checks: "/checks";
 }
 
 pub(crate) use build::fragment::Fragment;
+pub(crate) use catalogue_import::Import;
 pub(crate) use compare::as_asked;

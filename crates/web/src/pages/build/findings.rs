@@ -47,6 +47,19 @@ pub(crate) fn one(finding: &Finding) -> Markup {
     }
 }
 
+/// A finding on a page that is not the build's: without the way to what it is about.
+pub(crate) fn told(finding: &Finding) -> Markup {
+    let word = finding.severity_word();
+    html! {
+        li class={ "finding " (word) } {
+            p.what { (head::shape(finding.severity)) b.severity { (word) } " " (finding.what) }
+            p.why { (finding.why) }
+            p.do { b { "Do: " } (finding.action) }
+            p.source { (finding.source) " · " a href={ "/checks#" (finding.check) } { (finding.check) } }
+        }
+    }
+}
+
 /// What a finding is about, as people call it.
 fn named(about: &About) -> String {
     match about {
