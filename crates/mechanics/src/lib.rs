@@ -50,6 +50,8 @@ pub mod fastener;
 
 pub mod tape;
 
+pub mod mass;
+
 pub mod wiring;
 
 pub use vector::{Point2, Point3, Side};

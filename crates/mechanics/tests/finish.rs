@@ -7,10 +7,12 @@ mod table;
 
 use rows::{Row, rows};
 use table::lines;
+use witnessmark_mechanics::Point2;
 use witnessmark_mechanics::bar::{ArcSpan, BarCurve, Segment};
 use witnessmark_mechanics::fastener::{
     Applied, Between, HeadRing, Thread, nut_factor, preload_n, torque_arm_mm, yield_preload_n,
 };
+use witnessmark_mechanics::mass::{self, Axles, Lump, Wanted};
 use witnessmark_mechanics::tape::{Roll, Run, Strip};
 
 fn thread(row: &Row) -> Thread {
@@ -175,4 +177,42 @@ fn the_runs_of_a_bar_are_its_pieces_cut_to_the_span() {
     assert!((runs[0].0 - 30.0).abs() < 1e-9 && (runs[1].0 - bend_mm).abs() < 1e-9 && (runs[2].0 - 20.0).abs() < 1e-9);
     assert_eq!((runs[0].1, runs[1].1, runs[2].1), (None, Some(60.0), None));
     assert_eq!(bar.runs(ArcSpan { from_mm: 900.0, to_mm: 999.0 }).count(), 0);
+}
+
+fn list(line: &table::Line, name: &str) -> Vec<f64> {
+    line.text(name).split(' ').map(|cell| cell.parse().expect("a number")).collect()
+}
+
+#[test]
+fn sums_doubts_and_wheel_loads_are_those_of_two_hundred_thousand_weighings() {
+    for line in lines("masses.csv") {
+        let (masses, doubts) = (list(&line, "mass_g"), list(&line, "mass_u_g"));
+        let (places, place_doubts) = (list(&line, "x_mm"), list(&line, "x_u_mm"));
+        let lumps: Vec<Lump> = (0..masses.len())
+            .map(|at| Lump {
+                mass_g: masses[at],
+                mass_u_g: doubts[at],
+                at: Point2 { x_mm: places[at], y_mm: 0.0 },
+                at_u_mm: place_doubts[at],
+            })
+            .collect();
+        let axles = Axles { rear_x_mm: line.get("rear_x_mm"), front_x_mm: line.get("front_x_mm") };
+        let sum = mass::sum(lumps.iter().copied()).expect("a sum");
+        let loads = axles.loads(lumps.iter().copied()).expect("loads");
+        // A mean of so many draws is good to its doubt over 450, a spread to its own over 630; five of either are allowed.
+        line.holds("sum_g", sum.mass_g, sum.mass_u_g / 90.0);
+        line.holds("sum_u_g", sum.mass_u_g, sum.mass_u_g / 125.0);
+        line.holds("front_g", loads.front_g, loads.front_u_g / 90.0);
+        line.holds("front_u_g", loads.front_u_g, loads.front_u_g / 60.0);
+        line.holds("rear_u_g", loads.rear_u_g, loads.rear_u_g / 60.0);
+        assert!((loads.front_g + loads.rear_g - sum.mass_g).abs() < 1e-9, "{line}: nothing is lost");
+        assert!((axles.front_share(sum.centre.x_mm) * sum.mass_g - loads.front_g).abs() < 1e-9, "{line}");
+        let mut sets = 0.0;
+        let wanted = Wanted { mass_g: line.get("wanted_g"), within_g: line.get("within_g") };
+        mass::explain(&masses, wanted, |set, _| {
+            assert!(set.is_sorted() && (1..=3).contains(&set.len()));
+            sets += 1.0;
+        });
+        line.holds("sets", sets, 0.0);
+    }
 }
