@@ -49,6 +49,7 @@ fn facts() -> Vec<(String, Leaf)> {
     all.extend(ends_of_the_frame());
     all.extend(wheels_and_brakes());
     all.extend(interfaces());
+    all.extend(found_at_the_bench());
     all.extend(settings());
     all.extend(readings());
     all.extend(super::sample_drive::facts());
@@ -516,6 +517,62 @@ fn interfaces() -> Vec<(String, Leaf)> {
         all.push((format!("parts.bottle_cage.{place}.room_needed"), n(room)));
         all.push((format!("parts.bottle_cage.{place}.bolt_length"), n(12.0)));
         all.push((format!("parts.bottle_cage.{place}.torque"), n(2.0)));
+    }
+    all
+}
+
+/// What nobody writes on a sheet and the bench finds out.
+fn found_at_the_bench() -> Vec<(String, Leaf)> {
+    let mut all: Vec<(String, Leaf)> = vec![
+        ("parts.frame.hanger_spare".into(), yes(true)),
+        ("parts.frame.hanger_screw_used".into(), yes(false)),
+        ("parts.frame.upper_bearing_height".into(), n(6.5)),
+        ("parts.frame.lower_bearing_height".into(), n(8.0)),
+        ("parts.frame.mount_thickness".into(), n(25.0)),
+        ("parts.frame.heel_stay".into(), n(62.0)),
+        ("parts.frame.strap_film".into(), yes(true)),
+        ("parts.frame.chain_line".into(), n(44.5)),
+        ("parts.fork.crown_race_moulded".into(), yes(false)),
+        ("parts.fork.crown_open".into(), yes(false)),
+        ("parts.headset.upper_bearing_height".into(), n(6.5)),
+        ("parts.headset.lower_bearing_height".into(), n(8.0)),
+        ("parts.headset.compression_ring".into(), t("ring for internal hoses")),
+        ("parts.headset.crown_race_supplied".into(), yes(true)),
+        ("parts.headset.ring_proud".into(), n(3.0)),
+        ("parts.headset.cover_recess".into(), n(3.5)),
+        ("parts.caliper.rear.bolt_length".into(), n(34.0)),
+        ("parts.caliper.rear.bolt_washers".into(), n(0.0)),
+        ("parts.caliper.rear.thread_depth".into(), n(11.0)),
+        ("parts.pedal.heel_inside".into(), n(56.0)),
+        ("parts.crankset.magnet_needed".into(), yes(false)),
+        ("parts.crankset.chain_speeds".into(), c(12)),
+        ("parts.cassette.spare_largest".into(), c(30)),
+        ("parts.post.number_holder".into(), yes(true)),
+        ("parts.post.cut_min".into(), n(300.0)),
+        ("parts.hose.front.length".into(), n(900.0)),
+        ("parts.hose.front.route".into(), n(860.0)),
+        ("parts.hose.front.inside".into(), n(150.0)),
+        ("parts.hose.rear.length".into(), n(1620.0)),
+        ("parts.hose.rear.route".into(), n(1580.0)),
+        ("parts.hose.rear.inside".into(), n(600.0)),
+    ];
+    let both = [
+        ("wheel", "tape_width", n(25.0)),
+        ("tube", "valve_held", yes(true)),
+        ("tube", "sealant_allows", t("CO2")),
+        ("tube", "co2", yes(false)),
+        ("caliper", "pad_fins", yes(true)),
+        ("caliper", "fin_to_spoke", n(4.0)),
+        ("hose", "insertion", n(10.0)),
+        ("hose", "sleeve_length", n(400.0)),
+    ];
+    for (kind, key, leaf) in both {
+        for place in ["front", "rear"] {
+            all.push((format!("parts.{kind}.{place}.{key}"), leaf.clone()));
+        }
+    }
+    for side in ["left", "right"] {
+        all.push((format!("parts.lever.{side}.hoods_offered"), yes(true)));
     }
     all
 }

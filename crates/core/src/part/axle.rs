@@ -11,5 +11,6 @@ part! {
         head: Text "Shape of its head: flush cone, flat with washer, lever.",
         key: Text "What turns it: hexagon and size, or its own lever.",
         torque_nm: Torque(3.0..25.0) "Torque its maker states.",
+        lever_to_rotor_mm: Length(0.0..80.0) "Least gap between its lever and rotor or caliper, the lever turned right round.",
     }
 }

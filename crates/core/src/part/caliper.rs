@@ -30,5 +30,9 @@ part! {
         bolt_length_mm: Length(8.0..80.0) "Length of its bolts under the head.",
         bolt_engagement_mm: Length(0.0..40.0) "Length of bolt inside the thread, once mounted.",
         mount_torque_nm: Torque(1.0..15.0) "Torque its maker states at the mount.",
+        pad_fins: YesNo "Its pads carry cooling fins.",
+        fin_to_spoke_mm: Length(0.0..60.0) "Least gap between fins and spokes with new pads, the wheel turned right round.",
+        bolt_washers_mm: Length(0.0..20.0) "Washers and plates under the heads of its bolts, added up.",
+        thread_depth_mm: Length(3.0..40.0) "Depth of the thread into which its bolts go.",
     }
 }

@@ -14,5 +14,6 @@ part! {
         lockring_torque_nm: Torque(5.0..80.0) "Torque its maker states for the lockring.",
         body_length_mm: Length(20.0..50.0) "Length of freehub spline that its sprockets fill.",
         lubricant: Choice<crate::part::Lubricant> "What is on it, where it was ridden before.",
+        spare_largest: Count(8.0..60.0) "Largest sprocket on the rider's spare wheels.",
     }
 }

@@ -40,5 +40,9 @@ part! {
         pedal_thread: Text "Thread of the pedal eyes: 9/16 in x 20.",
         power_room_needed_mm: Length(0.0..30.0) "Room that its power meter wants between the left arm's inner face and the stay.",
         lubricant: Choice<crate::part::Lubricant> "What is on the rings, where they were ridden before.",
+        catcher_allowed: YesNo "Its maker allows a chain catcher beside the inner ring.",
+        magnet_needed: YesNo "Its power meter counts by a magnet on the frame.",
+        magnet_fitted: YesNo "That magnet is on the frame, where the maker wants it.",
+        chain_speeds: Count(5.0..14.0) "Speeds of the chain its rings are made for.",
     }
 }

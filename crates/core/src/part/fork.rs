@@ -47,5 +47,8 @@ part! {
         tyre_width_max_mm: Length(15.0..80.0) "Widest tyre allowed, as measured.",
         axle_head: Text "Shape of axle head it takes: flush cone, flat with washer, lever.",
         steerer_clamp_torque_nm: Torque(0.5..20.0) "Largest torque its maker allows at the clamp on the steerer.",
+        crown_race_moulded: YesNo "Its crown is shaped as the lower race, and none is pressed on.",
+        crown_open: YesNo "Its steerer is open below and closed by a plug.",
+        crown_plug_held: YesNo "A screw, glue or a lip holds the plug in its crown.",
     }
 }

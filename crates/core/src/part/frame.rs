@@ -65,5 +65,14 @@ part! {
         bottle_room_seat_mm: Length(100.0..400.0) "Along the seat tube from the lower boss to whatever is in a bottle's way.",
         bottle_bolt_longest_mm: Length(5.0..40.0) "Longest screw that a bottle boss takes without touching what runs behind it.",
         arm_room_left_mm: Length(0.0..40.0) "Room between the left stay and the inner face of a plain left arm, with these cranks.",
+        hanger_spare: YesNo "A spare of its hanger lies in the workshop or goes with the bike.",
+        hanger_screw_used: YesNo "The hanger's screw has been in before.",
+        hanger_screw_compound: Choice<crate::part::Compound> "What goes on the thread of the hanger's screw.",
+        upper_bearing_height_mm: Length(3.0..20.0) "Height of the upper bearing that its maker names.",
+        lower_bearing_height_mm: Length(3.0..20.0) "Height of the lower bearing that its maker names.",
+        mount_thickness_mm: Length(5.0..60.0) "Thickness of the stay at the rear brake's mount, as the bolts pass through it.",
+        heel_stay_mm: Length(20.0..150.0) "Bike's plane to the outermost of stay and frame end where the heel passes.",
+        strap_film: YesNo "Clear film lies where a transponder or a strap is fixed to it.",
+        chain_line_mm: Length(35.0..60.0) "Chain line for which its maker drew the stays.",
     }
 }

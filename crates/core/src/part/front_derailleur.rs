@@ -22,5 +22,6 @@ part! {
         support_screw: YesNo "A screw props it against the frame, on a stuck-on plate.",
         mount_torque_nm: Torque(1.0..12.0) "Torque its maker states at the mount.",
         family: Text "Family and generation of the shifting it belongs to.",
+        catcher: YesNo "A chain catcher sits at it, inside the inner ring.",
     }
 }

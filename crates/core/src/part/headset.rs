@@ -36,5 +36,8 @@ part! {
         upper_bearing_inner_angle_deg: Angle(20.0..60.0) "Contact angle inside the upper bearing, where the compression ring sits.",
         lower_bearing_inner_angle_deg: Angle(20.0..60.0) "Contact angle inside the lower bearing, where the crown race sits.",
         compression_ring_angle_deg: Angle(20.0..60.0) "Angle of the compression ring.",
+        crown_race_supplied: YesNo "A crown race comes with it.",
+        ring_proud_mm: Length(0.0..12.0) "How far its compression ring stands out above the head tube.",
+        cover_recess_mm: Length(0.0..15.0) "Depth of the recess under the cover or base spacer into which the ring reaches.",
     }
 }

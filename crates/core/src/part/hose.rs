@@ -17,5 +17,8 @@ part! {
         insert: Text "Id of the insert, as the grooves or the colour on it say; inserts of other hoses leak.",
         fitting_torque_nm: Torque(1.0..15.0) "Torque its maker states for the nut at either end.",
         sleeve: Text "Foam sleeve against rattling: none, or where it sits.",
+        route_mm: Length(200.0..3500.0) "A string from the lever's port to the caliper's, along its way, with the bar turned as far as it goes.",
+        sleeve_length_mm: Length(0.0..3000.0) "Length of the foam sleeves over it; 0 for none.",
+        inside_mm: Length(0.0..3000.0) "Length of it that runs free inside a tube.",
     }
 }

@@ -56,5 +56,6 @@ part! {
         hood_width_mm: Length(15.0..70.0) "Width of the hood at the trough.",
         clamp_torque_nm: Torque(0.5..15.0) "Torque its maker states for the band.",
         family: Text "Family and generation of the shifting it belongs to.",
+        hoods_offered: YesNo "Hoods of its generation and colour can be ordered.",
     }
 }

@@ -80,6 +80,8 @@ macro_rules! part {
                 lever_clamp_torque_nm: Torque(0.5..15.0) "Largest torque its maker allows at the lever clamps.",
                 end_bore_mm: Length(8.0..40.0) "Bore of its open ends.",
                 rider_mass_max_g: Mass(40_000.0..250_000.0) "Heaviest rider its maker allows.",
+                clip_ons: YesNo "Clip-on bars are fitted to it.",
+                clip_ons_allowed: YesNo "Its maker allows clip-on bars.",
             }
         }
         impl $crate::part::BarShape for $name {

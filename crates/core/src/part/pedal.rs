@@ -13,5 +13,6 @@ part! {
         thread: Text "Thread and hand of each side.",
         torque_nm: Torque(5.0..60.0) "Torque its maker states.",
         rider_mass_max_g: Mass(40_000.0..250_000.0) "Heaviest rider its maker allows.",
+        heel_inside_mm: Length(10.0..90.0) "Middle line of the shoe inward to the inner side of the heel, the heel turned in as far as the cleat lets it.",
     }
 }

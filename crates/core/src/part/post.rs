@@ -18,5 +18,7 @@ part! {
         compound: Choice<crate::part::Compound> "What goes between it and the frame.",
         clamp_torque_nm: Torque(0.5..20.0) "Largest torque its maker allows at the frame's clamp.",
         rider_mass_max_g: Mass(40_000.0..250_000.0) "Heaviest rider its maker allows.",
+        number_holder: YesNo "The holder of a race number can be fixed to it.",
+        cut_min_mm: Length(80.0..600.0) "Shortest that its maker lets it be cut, taken as its length is.",
     }
 }

@@ -15,5 +15,7 @@ part! {
         rail_material: Choice<crate::part::Material> "What the rails are made of.",
         rail_clamp_torque_nm: Torque(0.5..25.0) "Largest torque its maker allows at the rails.",
         rider_mass_max_g: Mass(40_000.0..250_000.0) "Heaviest rider its maker allows.",
+        bag: YesNo "A bag hangs under it.",
+        light_sensor: YesNo "A light under it switches by a sensor that must look out.",
     }
 }

@@ -40,5 +40,8 @@ part! {
         filled_on: Day "When sealant was last put in.",
         refill_days: Count(7.0..400.0) "Days after which sealant is to be topped up.",
         loss_overnight_kpa: Pressure(0.0..600.0) "Pressure lost in the night after fitting, as read.",
+        valve_held: YesNo "Its valve cannot knock in the rim: a collar, a turn of tape or a nut with a rubber ring holds it.",
+        sealant_allows: Text "What the sealant's maker allows beside it: latex tubes, CO2.",
+        co2: YesNo "The rider inflates with CO2 on the road.",
     }
 }

@@ -49,5 +49,6 @@ part! {
         tubeless_bed: YesNo "The rim's bed is sealed, with tape or without holes.",
         freehub_length_mm: Length(20.0..50.0) "Length of the freehub's spline, shoulder to end; rear wheel only.",
         lockring: Text "Kind of lockring its rotor spline takes: inner teeth, outer teeth.",
+        tape_width_mm: Length(0.0..60.0) "Width of the tape on the rim's bed; 0 where the bed has no holes and none is needed.",
     }
 }
