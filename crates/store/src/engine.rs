@@ -68,6 +68,23 @@ impl Engine {
         }
     }
 
+    /// What makes the engine write over what is deleted instead of marking its place as free. A server's own clearing-up
+    /// does that in its time.
+    pub(crate) fn overwrite_what_is_deleted(self) -> Option<&'static str> {
+        match self {
+            Self::Sqlite => Some("PRAGMA secure_delete = ON"),
+            Self::Postgres => None,
+        }
+    }
+
+    /// What brings an erasure from the engine's journal into its file, and empties the journal.
+    pub(crate) fn empty_the_journal(self) -> Option<&'static str> {
+        match self {
+            Self::Sqlite => Some("PRAGMA wal_checkpoint(TRUNCATE)"),
+            Self::Postgres => None,
+        }
+    }
+
     /// Whether the other end may be gone: a file does not go away.
     pub(crate) fn may_hang_up(self) -> bool {
         match self {

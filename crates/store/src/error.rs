@@ -135,6 +135,10 @@ pub enum StoreError {
         problems: Vec<String>,
     },
 
+    /// The system has no randomness to give, or a hash could not be worked out for lack of memory.
+    #[error("The machine could not work a secret out: too little memory, or no randomness. Nothing was written.")]
+    NoRandomness,
+
     /// Every name drawn for a new build was taken, which chance alone does not bring about.
     #[error("No free name for the new build was found. Nothing was written; try again.")]
     NoFreeName,

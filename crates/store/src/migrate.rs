@@ -6,8 +6,11 @@ use crate::StoreError;
 use crate::engine::Engine;
 
 /// All steps in order; the number of the last one is the format this version writes.
-const STEPS: &[(i64, &str)] =
-    &[(1, include_str!("../migrations/0001_builds.sql")), (2, include_str!("../migrations/0002_catalogue.sql"))];
+const STEPS: &[(i64, &str)] = &[
+    (1, include_str!("../migrations/0001_builds.sql")),
+    (2, include_str!("../migrations/0002_catalogue.sql")),
+    (3, include_str!("../migrations/0003_people.sql")),
+];
 
 /// Brings the file to this version's format, in one transaction.
 ///

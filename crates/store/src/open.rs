@@ -142,6 +142,13 @@ impl Store {
         }
     }
 
+    /// Empties the engine's journal of what was erased, if nobody is looking just then; else the next erasure does.
+    pub(crate) async fn settle_after_erasing(&self) {
+        if let Some(statement) = self.engine.empty_the_journal() {
+            let _ = sqlx::query(statement).fetch_all(&self.writer).await;
+        }
+    }
+
     pub(crate) fn engine(&self) -> Engine {
         self.engine
     }

@@ -39,6 +39,7 @@ impl Store {
             look_at_build(&mut tx, build, &mut seen, &mut problems).await?;
         }
         crate::catalogue::look_at_catalogue(&mut tx, &mut problems).await?;
+        crate::uploads::look_at_blobs(&mut tx, &mut problems).await?;
         tx.rollback().await?;
 
         if problems.is_empty() {
