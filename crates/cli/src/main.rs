@@ -19,6 +19,7 @@ mod print;
 mod reach;
 mod schema;
 mod serve;
+mod sheet;
 mod survey;
 mod wiring;
 
@@ -64,6 +65,8 @@ enum What {
     Parts(parts::Args),
     /// Print the JSON Schema of a file that comes in, for editors
     Schema(schema::Args),
+    /// Make a sheet for the printer, as PDF
+    Sheet(sheet::Args),
     /// Serve the workshop's pages on this machine
     Serve(serve::Args),
     /// Make an invented workshop, work its builds out and serve its pages
@@ -113,6 +116,7 @@ fn main() -> ExitCode {
         What::Checks(args) => checks::run(&args),
         What::Parts(args) => parts::run(args),
         What::Schema(args) => schema::run(&args),
+        What::Sheet(args) => sheet::run(&args),
         What::Serve(args) => serve::run(args),
         What::Demo(args) => demo::run(args),
     };

@@ -28,7 +28,16 @@ pub(crate) fn sheet(sheet: &Sheet) {
 
 /// Prints text.
 pub(crate) fn out(text: &str) {
-    let written = anstream::stdout().lock().write_all(text.as_bytes());
+    read_enough(anstream::stdout().lock().write_all(text.as_bytes()));
+}
+
+/// Writes bytes that are no text.
+pub(crate) fn bytes(bytes: &[u8]) {
+    let mut out = std::io::stdout().lock();
+    read_enough(out.write_all(bytes).and_then(|()| out.flush()));
+}
+
+fn read_enough(written: std::io::Result<()>) {
     // Whoever reads has read enough: `witnessmark plan … | head`.
     if written.is_err_and(|error| error.kind() == ErrorKind::BrokenPipe) {
         std::process::exit(0);

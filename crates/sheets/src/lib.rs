@@ -1,6 +1,14 @@
 //! On paper: a plan as sheets. One file a sheet; a sheet shows a plan and computes nothing.
 //!
-//! For now there are the plain sheets of the terminal, eighty columns wide; sheets for the printer join them here.
+//! `paper` makes the sheets for the printer, the other rooms the plain ones of the terminal, eighty columns wide.
+
+pub mod paper;
+
+pub mod words;
+
+pub mod money;
+
+mod listed;
 
 pub mod text;
 
