@@ -4,7 +4,7 @@
 //! thread and under the head, which nobody knows to better than half. So a pull comes back as an interval, from the driest
 //! bolt and a wrench that reads high to the most slippery one and a wrench that reads low.
 //!
-//! Units: N, mm, N·m, MPa (N/mm²). Threads are metric ISO threads of 60°.
+//! Units: N, mm, N·m, MPa. Threads are metric ISO threads of 60°.
 
 use core::f64::consts::PI;
 
@@ -148,7 +148,7 @@ impl HeadRing {
 
     /// The diameter at which friction under the head acts, mm: the middle of the ring.
     ///
-    /// Source: VDI 2230 part 1, D_Km (from memory).
+    /// Source: VDI 2230 part 1, the effective diameter under the head (from memory).
     pub fn friction_diameter_mm(self) -> f64 {
         f64::midpoint(self.outside_mm, self.hole_mm)
     }
@@ -214,7 +214,7 @@ pub fn preload_n(applied: Applied, thread: Thread, head: HeadRing, friction: Bet
 
 /// The pull, N, at which pull and twist together use this share of a screw's yield while it is being tightened.
 ///
-/// F = A ν R / √(1 + 3 [3/2 · d₂/d_s · (P/(π d₂) + 1.155 μ)]²), the twist spread as in a section that yields right through.
+/// F = A ν R / √(1 + 3 [3/2 · d₂/dₛ · (P/(π d₂) + 1.155 μ)]²), the twist spread as in a section that yields right through.
 ///
 /// - `yield_mpa`: the screw's yield or 0.2 % limit R; `share`: ν, customarily 0.9.
 /// - Comes back: `None` for a thread that is none.

@@ -7,7 +7,8 @@
 //! Angles are degrees at every door and radians only between the braces of one function.
 //!
 //! Modules in reading order: the points, the solver, the frame and the ground under it, the cockpit from steerer to
-//! hood, the saddle, two clearances; the gears, the chain's path, its line and its wear; the tree of shift wires.
+//! hood, the saddle, two clearances; the gears, the chain's path, its line and its wear; bolts, bar
+//! tape, mass and tyres; the tree of shift wires.
 #![no_std]
 
 mod angle;
@@ -51,6 +52,8 @@ pub mod fastener;
 pub mod tape;
 
 pub mod mass;
+
+pub mod tyre;
 
 pub mod wiring;
 

@@ -14,6 +14,9 @@ use witnessmark_mechanics::fastener::{
 };
 use witnessmark_mechanics::mass::{self, Axles, Lump, Wanted};
 use witnessmark_mechanics::tape::{Roll, Run, Strip};
+use witnessmark_mechanics::tyre::{
+    LikedPressure, OtherTyre, Section, at_temperature_kpa, carried_kpa, chart_pressure_kpa, contact_mm2,
+};
 
 fn thread(row: &Row) -> Thread {
     Thread { diameter_mm: row.input("diameter_mm"), pitch_mm: row.input("pitch_mm") }
@@ -215,4 +218,101 @@ fn sums_doubts_and_wheel_loads_are_those_of_two_hundred_thousand_weighings() {
         });
         line.holds("sets", sets, 0.0);
     }
+}
+
+fn section(row: &Row) -> Section {
+    Section { width_mm: row.input("width_mm"), rim_inner_mm: row.input("rim_inner_mm") }
+}
+
+#[test]
+fn a_pressed_tyre_is_as_flat_as_a_chain_that_encloses_the_most_air() {
+    for row in rows("tyre.toml", "flat") {
+        let half_mm = section(&row).half_flat_mm(row.input("pressed_mm")).expect("a flat");
+        row.holds("closed_mm", half_mm);
+        within(&row, "chain_mm", half_mm, 0.02);
+        row.all_seen();
+    }
+}
+
+#[test]
+fn loads_and_drops_are_those_of_the_membrane_integrated_elsewhere() {
+    for row in rows("tyre.toml", "load") {
+        let (radius_mm, pressure_kpa) = (row.input("outer_radius_mm"), row.input("pressure_kpa"));
+        let load_n = section(&row).load_n(radius_mm, row.input("drop_mm"), pressure_kpa).expect("a load");
+        row.holds("load_n", load_n);
+        let drop_mm = section(&row).drop_mm(radius_mm, load_n, pressure_kpa).expect("a drop");
+        assert!((drop_mm - row.input("drop_mm")).abs() < 1e-5, "{}: back to {drop_mm}", row.id());
+        row.all_seen();
+    }
+}
+
+#[test]
+fn a_tyre_on_another_rim_keeps_its_casing() {
+    for row in rows("tyre.toml", "other rim") {
+        let width_mm = section(&row).width_on_mm(row.input("other_rim_mm")).expect("a width");
+        row.holds("width_on_mm", width_mm);
+        let back = Section { width_mm, rim_inner_mm: row.input("other_rim_mm") };
+        let there_and_back = back.width_on_mm(row.input("rim_inner_mm")).expect("a width");
+        assert!((there_and_back - row.input("width_mm")).abs() < 1e-7, "{}", row.id());
+        row.all_seen();
+    }
+    let flat = Section { width_mm: 17.0, rim_inner_mm: 17.0 };
+    assert!(flat.casing_mm().is_none() && flat.width_on_mm(19.0).is_none() && flat.half_flat_mm(1.0).is_none());
+}
+
+#[test]
+fn the_chart_lies_below_the_membrane_by_what_casing_and_tread_carry() {
+    for row in rows("tyre.toml", "chart") {
+        let (tyre, load_n) = (section(&row), row.input("load_n"));
+        let chart_kpa = chart_pressure_kpa(load_n, tyre.width_mm).expect("a pressure");
+        row.holds("chart_kpa", chart_kpa);
+        // Pressure is load over what a kilopascal carries at 15 % of the width.
+        let radius_mm = 311.0 + tyre.height_mm().expect("a height");
+        let at_one_kpa = tyre.load_n(radius_mm, 0.15 * tyre.width_mm, 1.0).expect("a load");
+        within(&row, "membrane_kpa", load_n / at_one_kpa, 0.002);
+        let more = load_n / at_one_kpa / chart_kpa;
+        assert!((1.12..1.24).contains(&more), "{}: {more}", row.id());
+        row.all_seen();
+    }
+}
+
+#[test]
+fn cold_air_reads_lower_and_the_benchmark_bicycle_stands_a_third_on_its_front_wheel() {
+    for row in rows("tyre.toml", "temperature") {
+        row.holds("at_kpa", at_temperature_kpa(row.input("pressure_kpa"), 20.0, row.input("to_celsius")));
+        row.all_seen();
+    }
+    for row in rows("tyre.toml", "front share") {
+        let lumps = row.inputs("masses_kg").into_iter().zip(row.inputs("x_m")).map(|(mass_g, x_mm)| Lump {
+            mass_g,
+            mass_u_g: 0.0,
+            at: Point2 { x_mm, y_mm: 0.0 },
+            at_u_mm: 0.0,
+        });
+        let centre = mass::sum(lumps).expect("a sum").centre;
+        let axles = Axles { rear_x_mm: 0.0, front_x_mm: row.input("wheelbase_m") };
+        row.holds("share", axles.front_share(centre.x_mm));
+        row.all_seen();
+    }
+}
+
+#[test]
+fn a_pressure_carried_there_and_back_is_the_same_and_the_membrane_agrees_with_the_ratio() {
+    let liked = LikedPressure { pressure_kpa: 520.0, load: 380.0, width_mm: 26.4 };
+    let other = OtherTyre { load: 430.0, width_mm: 31.0 };
+    let carried = carried_kpa(liked, other).expect("a pressure");
+    let there = LikedPressure { pressure_kpa: carried, load: other.load, width_mm: other.width_mm };
+    let back = carried_kpa(there, OtherTyre { load: liked.load, width_mm: liked.width_mm }).expect("a pressure");
+    assert!((back - liked.pressure_kpa).abs() < 1e-9);
+    // The membrane at the same share of rim to width sinks by the same share of its width, within 3 %: the wheel does not
+    // grow with the tyre.
+    let sinks = |width_mm: f64, load_n: f64, kpa: f64| {
+        let tyre = Section { width_mm, rim_inner_mm: 0.62 * width_mm };
+        let radius_mm = 311.0 + tyre.height_mm().expect("a height");
+        tyre.drop_mm(radius_mm, load_n, kpa).expect("a drop") / width_mm
+    };
+    let (before, after) = (sinks(26.4, 380.0, 520.0), sinks(31.0, 430.0, carried));
+    assert!((before / after - 1.0).abs() < 0.03, "{before} against {after}");
+    assert!(carried_kpa(LikedPressure { load: 0.0, ..liked }, other).is_none());
+    assert!((contact_mm2(400.0, 500.0) - 800.0).abs() < 1e-9);
 }
