@@ -77,6 +77,11 @@ impl Browser {
         self.command("url", &json!({ "url": url }));
     }
 
+    /// Makes the window so many pixels wide and high.
+    pub(crate) fn resize(&self, width: u32, height: u32) {
+        self.command("window/rect", &json!({ "width": width, "height": height }));
+    }
+
     /// Presses keys, one after the other, wherever the focus is.
     pub(crate) fn press(&self, keys: &[&str]) {
         let strokes: Vec<Value> = keys

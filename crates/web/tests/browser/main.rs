@@ -5,7 +5,10 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 
+mod access;
 mod driver;
+mod survey;
+mod two;
 
 use driver::{Browser, installed, keys};
 use std::sync::Arc;
@@ -29,6 +32,15 @@ struct Bench {
 impl Bench {
     /// Opens the sample's page; `None` where there is no browser to do it with.
     fn open() -> Option<Self> {
+        let mut leaves: Vec<(String, String)> =
+            sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
+        // One place stays free for the test that fills it.
+        leaves.retain(|(path, _)| !path.starts_with("parts.chain."));
+        Self::with(&leaves)
+    }
+
+    /// Opens the page of a build with these fields.
+    fn with(leaves: &[(String, String)]) -> Option<Self> {
         let Some(programs) = installed() else {
             assert!(std::env::var_os("CI").is_none(), "no chromium or no chromedriver is installed");
             println!("skipped: no chromium or no chromedriver is installed");
@@ -37,12 +49,7 @@ impl Bench {
         let runtime = Runtime::new().unwrap();
         let (store, build, address) = runtime.block_on(async {
             let store = Store::open_in_memory().await.unwrap();
-            let mut leaves: Vec<(String, String)> =
-                sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
-            // One place stays free for the test that fills it.
-            leaves.retain(|(path, _)| !path.starts_with("parts.chain."));
-            let new = NewBuild { leaves: &leaves, copied_from: None };
-            let build = store.create_build(new, &by("made")).await.unwrap();
+            let build = store.create_build(NewBuild { leaves, copied_from: None }, &by("made")).await.unwrap();
             let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
             let address = listener.local_addr().unwrap();
             tokio::spawn(serve(listener, App::new(store.clone()), std::future::pending()));
@@ -53,6 +60,12 @@ impl Bench {
         browser.go(&url);
         browser.run("window.stays = true");
         Some(Bench { runtime, store: Arc::new(store), build, url, browser })
+    }
+
+    /// A second build in the same workshop; its name.
+    fn another(&self, leaves: &[(String, String)]) -> String {
+        let new = NewBuild { leaves, copied_from: None };
+        self.runtime.block_on(self.store.create_build(new, &by("another"))).unwrap().to_string()
     }
 
     /// What the store says in a field.
