@@ -8,7 +8,7 @@ use std::time::{Instant, SystemTime, UNIX_EPOCH};
 use tokio::net::TcpListener;
 use witnessmark_core::{Build, plan};
 use witnessmark_sheets::text;
-use witnessmark_store::{By, NewBuild, Store};
+use witnessmark_store::{By, CatalogueBy, NewBuild, Store};
 
 /// The demo's documents: a test holds this list against the folder.
 const DOCUMENTS: &[(&str, &str)] = &[
@@ -17,6 +17,15 @@ const DOCUMENTS: &[(&str, &str)] = &[
     ("ilka-race-bike.toml", include_str!("../../../demo/builds/ilka-race-bike.toml")),
     ("ilka-second-bike.toml", include_str!("../../../demo/builds/ilka-second-bike.toml")),
     ("sanna-old-bike.toml", include_str!("../../../demo/builds/sanna-old-bike.toml")),
+];
+
+/// The demo's catalogue, a table a kind: a test holds this list against the folder.
+const CATALOGUE: &[(&str, &str)] = &[
+    ("bar.csv", include_str!("../../../demo/catalogue/bar.csv")),
+    ("cassette.csv", include_str!("../../../demo/catalogue/cassette.csv")),
+    ("saddle.csv", include_str!("../../../demo/catalogue/saddle.csv")),
+    ("stem.csv", include_str!("../../../demo/catalogue/stem.csv")),
+    ("tyre.csv", include_str!("../../../demo/catalogue/tyre.csv")),
 ];
 
 /// The one whose verdict is printed.
@@ -76,8 +85,13 @@ pub(crate) fn run(args: Args) -> Outcome {
     })
 }
 
-/// Puts the demo's builds into a workshop that has none.
+/// Puts the demo's builds into a workshop that has none, and its catalogue into one whose catalogue was never written.
 async fn fill(store: &Store) -> Result<(), String> {
+    if store.catalogue_seq().await.map_err(|error| error.to_string())? == 0 {
+        let by =
+            CatalogueBy { who: "demo".into(), at_ms: now_ms(), source: "the catalogue of the demo workshop".into() };
+        witnessmark_web::bring_parts(store, CATALOGUE, by).await.map_err(|slips| slips.join("\n"))?;
+    }
     if !store.builds().await.map_err(|error| error.to_string())?.is_empty() {
         return Ok(());
     }
@@ -130,15 +144,30 @@ mod tests {
     use super::*;
     use std::collections::BTreeSet;
 
+    fn names_in(folder: &str) -> BTreeSet<String> {
+        let folder = format!("{}/../../demo/{folder}", env!("CARGO_MANIFEST_DIR"));
+        let files = std::fs::read_dir(folder).unwrap();
+        files.map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned()).collect()
+    }
+
+    #[tokio::test]
+    async fn the_demo_workshop_is_filled_once_and_stays_what_somebody_made_of_it() {
+        let store = Store::open_in_memory().await.unwrap();
+        fill(&store).await.unwrap();
+        let (builds, parts) = (store.builds().await.unwrap(), store.catalogue(None).await.unwrap());
+        assert_eq!(builds.len(), DOCUMENTS.len());
+        assert!(CATALOGUE.iter().all(|(name, _)| parts.iter().any(|part| format!("{}.csv", part.kind) == *name)));
+        fill(&store).await.unwrap();
+        assert_eq!((store.builds().await.unwrap(), store.catalogue(None).await.unwrap()), (builds, parts));
+        store.verify().await.unwrap();
+    }
+
     #[test]
     fn every_document_of_the_demo_is_in_the_workshop_and_reads_without_a_problem() {
-        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo/builds");
-        let files: BTreeSet<String> = std::fs::read_dir(folder)
-            .unwrap()
-            .map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned())
-            .collect();
+        let files = names_in("builds");
         let listed: BTreeSet<String> = DOCUMENTS.iter().map(|(name, _)| (*name).to_owned()).collect();
         assert_eq!(files, listed);
+        assert_eq!(names_in("catalogue"), CATALOGUE.iter().map(|(name, _)| (*name).to_owned()).collect());
         for (name, text) in DOCUMENTS {
             assert!(read(name, text).is_ok(), "{:?}", read(name, text).err());
         }

@@ -56,7 +56,7 @@
 
   const arrived = () => {
     localTimes(document);
-    if (lit) light(lit.dataset.lights);
+    if (lit) light(lit.dataset.lights, lit.dataset.near);
   };
 
   /** Puts the whole page anew: it has missed something. */
@@ -227,21 +227,79 @@
   window.addEventListener("hashchange", reveal);
   reveal();
 
+  // ---- searching as one types --------------------------------------------------------------------------------------
+
+  // A form with data-search is a plain one; here what it finds is put in place at each letter. Of several answers on
+  // their way only the last one counts.
+  let searching = null;
+  const search = async (form) => {
+    searching?.abort();
+    const mine = (searching = new AbortController());
+    const address = `${form.getAttribute("action")}?${new URLSearchParams(new FormData(form))}`;
+    try {
+      const response = await fetch(address, { headers: { "x-pieces": "1" }, signal: mine.signal });
+      if (!response.ok) return;
+      const fresh = pieces(await response.text());
+      if (mine.signal.aborted) return;
+      for (const piece of fresh) put(piece, null);
+      form.dataset.searched = new FormData(form).get("q") ?? "";
+    } catch (error) {
+      // The line may be down for a moment; the button still sends the form.
+      if (error.name !== "AbortError") form.dataset.searched = "";
+    }
+  };
+  for (const kind of ["input", "change"]) {
+    document.addEventListener(kind, (event) => {
+      const form = event.target.closest?.("form[data-search]");
+      if (form) search(form);
+    });
+  }
+  // Arrow keys go from the words through what is found and back; Escape goes back to the words.
+  document.addEventListener("keydown", (event) => {
+    const found = byId("found");
+    const words = document.querySelector("form[data-search] input[type=search]");
+    if (!found || !words || event.isComposing || event.ctrlKey || event.metaKey || event.altKey) return;
+    const isInList = found.contains(document.activeElement);
+    if (!isInList && document.activeElement !== words) return;
+    const stops = [words, ...found.querySelectorAll("a[href]:not(.lesser), details > summary")];
+    const at = stops.indexOf(document.activeElement);
+    const to = { ArrowDown: at + 1, ArrowUp: at - 1, Escape: isInList ? 0 : -1 }[event.key];
+    if (to === undefined || !stops[to]) return;
+    event.preventDefault();
+    stops[to].focus();
+  });
+
+  // A file that is too large is said so before it is sent.
+  document.addEventListener("change", (event) => {
+    const most = event.target.dataset?.most;
+    if (!most) return;
+    const bytes = [...event.target.files].reduce((sum, file) => sum + file.size, 0);
+    const megabytes = (count) => Math.ceil(count / 1048576);
+    event.target.setCustomValidity(
+      bytes > Number(most) ? `These are ${megabytes(bytes)} MB together; ${megabytes(Number(most))} MB at most is taken here.` : "");
+    event.target.reportValidity();
+  });
+
   // ---- lighting what a finding is about ----------------------------------------------------------------------------
 
   let lit = null;
-  const light = (addresses) => {
+  const light = (addresses, near) => {
     document.querySelectorAll(".lit").forEach((place) => place.classList.remove("lit"));
-    if (!addresses) return;
-    const wanted = new Set(addresses.split(" "));
-    document.querySelectorAll("[data-at]").forEach((place) => {
-      if (place.dataset.at.split(" ").some((address) => wanted.has(address))) place.classList.add("lit");
-    });
+    const put = (places, list) => {
+      if (!list) return;
+      const wanted = new Set(list.split(" "));
+      document.querySelectorAll(places).forEach((place) => {
+        if (place.dataset.at.split(" ").some((address) => wanted.has(address))) place.classList.add("lit");
+      });
+    };
+    put("[data-at]", addresses);
+    // Of a part that is not drawn, the parts beside it show the place, on the drawing alone.
+    put("#drawing [data-at]", near);
   };
   const touch = (finding) => {
     if (finding === lit) return;
     lit = finding;
-    light(finding?.dataset.lights);
+    light(finding?.dataset.lights, finding?.dataset.near);
   };
   for (const kind of ["pointerover", "focusin", "click"]) {
     document.addEventListener(kind, (event) => {

@@ -34,6 +34,7 @@ pub(crate) fn page(page: &Page<'_>) -> Markup {
                     a.brand href="/builds" { (sign::brand()) span { "Witness Mark" } }
                     nav aria-label="Workshop" {
                         a href="/builds" { "builds" }
+                        a href="/catalogue" { "catalogue" }
                         a href="/checks" { "checks" }
                     }
                     label.who {
@@ -45,7 +46,7 @@ pub(crate) fn page(page: &Page<'_>) -> Markup {
                 footer.house {
                     p { "A part maker’s instructions and a qualified mechanic come first." }
                 }
-                noscript { p.noscript { "Without its script this page shows everything and changes nothing." } }
+                noscript { p.noscript { "Without its script the fields of this page change nothing; its links and buttons work." } }
             }
         }
     }

@@ -1,6 +1,8 @@
 //! Addresses of things on the bike, as findings, drawing and rows share them.
 
+use crate::loaded::Loaded;
 use witnessmark_core::number::Side;
+use witnessmark_core::part::{self, Places};
 
 /// The address of a number on a side: `hood-x.left`.
 pub(crate) fn of_number(id: &str, side: Side) -> String {
@@ -51,6 +53,37 @@ pub(crate) fn anchor(address: &str) -> String {
         }
         ["asked" | "measured", ..] => format!("#row.{}", of_path(address)),
         _ => format!("#row.{address}"),
+    }
+}
+
+/// The way to an address: its place on the page; for a part that is not fitted, the page that says what would fit there.
+pub(crate) fn way(loaded: &Loaded, address: &str) -> String {
+    let keys: Vec<&str> = address.split('.').collect();
+    let ["parts", key, rest @ ..] = keys.as_slice() else { return anchor(address) };
+    let Some(kind) = part::kind(key) else { return anchor(address) };
+    let is_fitted = |place: &str| loaded.build.parts.record(kind.key, place).is_some();
+    let at = |place: &str| if place.is_empty() { format!("parts.{key}") } else { format!("parts.{key}.{place}") };
+    let place = match (kind.places, rest) {
+        (Places::One, _) => "",
+        (_, [place, ..]) => place,
+        // A kind without a place: the first that is fitted, else the first there is.
+        (places, []) => match places.names().iter().find(|place| is_fitted(place)).or(places.names().first()) {
+            Some(place) => place,
+            None => return format!("/builds/{}/add", loaded.id),
+        },
+    };
+    if is_fitted(place) {
+        format!("#part.{}", at(place))
+    } else {
+        format!("/builds/{}/fitting/{}", loaded.id, at(place))
+    }
+}
+
+/// The drawn parts beside a part that is not drawn itself, so that a finding about it has its place on the drawing too.
+pub(crate) fn drawn_near(address: &str) -> &'static [&'static str] {
+    match address.split('.').collect::<Vec<_>>().as_slice() {
+        ["parts", "headset", ..] => &["parts.frame", "parts.fork"],
+        _ => &[],
     }
 }
 

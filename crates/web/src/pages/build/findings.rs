@@ -16,19 +16,21 @@ pub(crate) fn list(loaded: &Loaded) -> Markup {
             // The list scrolls within its frame, so the keyboard must be able to get hold of it.
             div.scroll tabindex="0" role="group" aria-labelledby="findings-title" {
                 @if findings.is_empty() { p.quiet { "Nothing is wrong, doubtful or missing." } }
-                ol { @for finding in findings { (one(finding)) } }
+                ol { @for finding in findings { (one(loaded, finding)) } }
             }
         }
     }
 }
 
 /// One finding.
-pub(crate) fn one(finding: &Finding) -> Markup {
+pub(crate) fn one(loaded: &Loaded, finding: &Finding) -> Markup {
     let addresses: Vec<String> = finding.about.iter().map(About::address).collect();
     let lights: Vec<String> = addresses.iter().map(|address| address::lights(address)).collect();
+    let near: Vec<&str> = addresses.iter().flat_map(|address| address::drawn_near(address)).copied().collect();
     let word = finding.severity_word();
     html! {
-        li class={ "finding " (word) } data-lights=(lights.join(" ")) {
+        li class={ "finding " (word) } data-lights=(lights.join(" "))
+            data-near=[(!near.is_empty()).then(|| near.join(" "))] {
             p.what { (head::shape(finding.severity)) b.severity { (word) } " " (finding.what) }
             p.why { (finding.why) }
             p.do { b { "Do: " } (finding.action) }
@@ -39,7 +41,7 @@ pub(crate) fn one(finding: &Finding) -> Markup {
             @if !finding.about.is_empty() {
                 p.about {
                     @for about in &finding.about {
-                        a href=(address::anchor(&about.address())) { (named(about)) } " "
+                        a href=(address::way(loaded, &about.address())) { (named(about)) } " "
                     }
                 }
             }

@@ -52,6 +52,7 @@ fn main(loaded: &Loaded) -> Markup {
         (told_nothing())
         (unread(loaded))
         div.top { (drawing::figure(&loaded.plan)) (findings::list(loaded)) }
+        (find_a_part(loaded))
         (walk::nav(loaded))
         @for area in AREAS { (area_section(loaded, area)) }
         (plain_section(loaded, "job", "The job", Job::FIELDS))
@@ -61,6 +62,21 @@ fn main(loaded: &Loaded) -> Markup {
         (plain_section(loaded, "search", "The search", Search::FIELDS))
         p.links {
             a href={ "/builds/" (loaded.id) "/plan.json" } { "this build as JSON" }
+        }
+    }
+}
+
+/// The way from the shop's catalogue onto this bike.
+fn find_a_part(loaded: &Loaded) -> Markup {
+    use crate::pages::catalogue::found;
+    html! {
+        section #shop aria-label="The shop’s catalogue" {
+            @if loaded.catalogue.parts().is_empty() {
+                p.quiet { "The shop’s catalogue is empty: " a href="/catalogue/import" { "bring parts in" } " and they can be searched from here." }
+            } @else {
+                (found::form(&format!("/builds/{}/add", loaded.id), "", "Fit a part of the shop’s catalogue"))
+                (found::list(&loaded.catalogue, "", |_| html! {}).html)
+            }
         }
     }
 }

@@ -159,7 +159,7 @@ pub(crate) fn more(loaded: &Loaded, number: &'static Number) -> Markup {
                     }
                 }
             }
-            @if !about.is_empty() { ol.findings { @for finding in about { (findings::one(finding)) } } }
+            @if !about.is_empty() { ol.findings { @for finding in about { (findings::one(loaded, finding)) } } }
             @if number.sides != Sides::One { (asked_form(loaded, number, Side::None)) }
             @for side in sides { (asked_form(loaded, number, *side)) }
             @for side in sides { (reading_form(loaded, number, *side)) }

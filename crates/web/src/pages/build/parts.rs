@@ -1,14 +1,17 @@
-//! The parts of an area with what is known of each, and all facts of one part.
+//! The parts of an area: what each is, who brings it, what it has been through and where its facts come from; and all facts
+//! of one part.
 
 use super::field::{self, Note};
 use super::fragment::Fragment;
 use super::walk;
 use crate::loaded::Loaded;
+use crate::pages::take::{self, Pick, Source};
 use crate::words;
 use maud::{Markup, html};
-use witnessmark_core::field::{Field, Record};
+use witnessmark_core::catalogue::{Entry, FactChange, Newer};
+use witnessmark_core::field::{Choice, Field, Origin, Record};
 use witnessmark_core::number::Area;
-use witnessmark_core::part::{self, COMMON_FACTS, PartKind, Places};
+use witnessmark_core::part::{self, COMMON_FACTS, Condition, PartKind, Places, Supplier};
 
 /// A part by its place in the document.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -92,55 +95,192 @@ pub(crate) fn list(loaded: &Loaded, area: Area) -> Fragment {
     Fragment { id, html }
 }
 
-/// A part, folded: what is known of it; unfolding it fetches all facts.
+/// A part, folded: what is known of it; unfolding it fetches all facts. Beside it stand the ways to another part.
 pub(crate) fn folded(loaded: &Loaded, part: &PartAt) -> Markup {
     let path = part.path();
     let all = format!("/builds/{}/part/{path}", loaded.id);
     html! {
-        details.part id={ "part." (path) } data-at=(path) {
-            (summary(loaded, part))
-            div.all data-fetch=(all) { p { a href=(all) { "All facts of the " (part.words()) } } }
+        div.part-row {
+            details.part id={ "part." (path) } data-at=(path) {
+                (summary(loaded, part))
+                div.all data-fetch=(all) { p { a href=(all) { "All facts of the " (part.words()) } } }
+            }
+            (beside(loaded, part))
         }
     }
 }
 
-/// The folded parts' heads, each a piece of its own.
+/// The folded parts' heads and what stands beside them, each a piece of its own.
 pub(crate) fn summaries(loaded: &Loaded) -> Vec<Fragment> {
     let fitted = loaded.build.parts.each().into_iter();
     let fitted = fitted.map(|(kind, place, _)| PartAt { section: "parts", kind: kind.key, place: place.to_owned() });
     fitted
         .chain(on_the_shelf(loaded))
-        .map(|part| Fragment { id: format!("summary.{}", part.path()), html: summary(loaded, &part) })
+        .flat_map(|part| {
+            let path = part.path();
+            [
+                Fragment { id: format!("summary.{path}"), html: summary(loaded, &part) },
+                Fragment { id: format!("beside.{path}"), html: beside(loaded, &part) },
+            ]
+        })
         .collect()
+}
+
+/// What can be done with the part, and what the catalogue says of it by now.
+fn beside(loaded: &Loaded, part: &PartAt) -> Markup {
+    let path = part.path();
+    let newer = (part.section == "parts").then(|| loaded.newer(part.kind, &part.place)).flatten();
+    html! {
+        div.beside id={ "beside." (path) } {
+            @if let Some(newer) = newer { (says_otherwise(loaded, part, newer)) }
+            p.ways-in {
+                @if part.section == "parts" {
+                    a href={ "/builds/" (loaded.id) "/fitting/" (path) } aria-label={ (part.words()) ": what else would fit" } { "what would fit" }
+                } @else {
+                    @for at in places_of(part) {
+                        @let pick = Pick { at: at.clone(), from: Source::Shelf(part.place.clone()) };
+                        a href=(take::address(loaded, &[pick])) aria-label={ (part.words()) ": fit as " (at.words()) } { "fit as " (at.words()) } " "
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The places on the bike for a part of the shelf.
+fn places_of(part: &PartAt) -> Vec<PartAt> {
+    let Some(kind) = part::kind(part.kind) else { return Vec::new() };
+    let at = |place: &str| PartAt { section: "parts", kind: kind.key, place: place.to_owned() };
+    match kind.places {
+        Places::One => vec![at("")],
+        Places::Many => vec![at(&part.place)],
+        places => places.names().iter().map(|name| at(name)).collect(),
+    }
+}
+
+/// How many differences are named before the rest is counted.
+const DIFFERENCES: usize = 3;
+
+fn says_otherwise(loaded: &Loaded, part: &PartAt, newer: &Newer) -> Markup {
+    let pick = Pick { at: part.clone(), from: Source::Catalogue(newer.id.clone()) };
+    let difference = |change: &FactChange| {
+        let field = &newer.kind.fields[change.index];
+        let text = |leaf: &Option<witnessmark_core::field::Leaf>| {
+            leaf.as_ref().map_or_else(|| "not known".to_owned(), |leaf| words::value(field.kind, &leaf.value))
+        };
+        let (before, after) = (text(&change.before), text(&change.after));
+        if before == after {
+            format!("{} from elsewhere", field.words())
+        } else {
+            format!("{} {before} → {after}", field.words())
+        }
+    };
+    let named: Vec<String> = newer.changes.iter().take(DIFFERENCES).map(difference).collect();
+    html! {
+        p.newer {
+            (picture("M2 6h9l-3-3m3 3-3 3M18 14H9l3-3m-3 3 3 3"))
+            span { "The catalogue now says otherwise: " b { (named.join("; ")) }
+                @if newer.changes.len() > DIFFERENCES { " and " (newer.changes.len() - DIFFERENCES) " more" } "." }
+            " " a href=(take::address(loaded, &[pick])) aria-label={ (part.words()) ": look at the new facts, take or keep" } { "take or keep" }
+        }
+    }
 }
 
 fn summary(loaded: &Loaded, part: &PartAt) -> Markup {
     let path = part.path();
     let Some((kind, record)) = part::kind(part.kind).zip(part.record(loaded)) else { return html! {} };
-    let all: Vec<(&Field, String)> = known(kind, record);
-    let value = |key: &str| all.iter().find(|(field, _)| field.key() == key).map(|(_, text)| text.as_str());
-    let own = all.iter().filter(|(field, _)| !kind.fields[..COMMON_FACTS].contains(field));
+    let facts = Entry::of(kind, record);
+    let all: Vec<(usize, &Field, String)> = known(kind, record);
+    let name = facts.text("name").filter(|name| *name != part.words());
+    let own = all.iter().filter(|(index, ..)| *index >= COMMON_FACTS);
+    // Where a fact comes from elsewhere than its part, it says so.
+    let from_elsewhere = |index: usize| facts.fact(index).and_then(|leaf| leaf.origin);
     html! {
         summary id={ "summary." (path) } {
             span.kind { (part.words()) }
-            @if let Some(name) = value("name").filter(|name| *name != part.words()) { " " span.own-name { (name) } }
-            " " span.provenance {
-                @for key in ["supplied_by", "condition", "facts_from"] {
-                    @if let Some(text) = value(key) { span { (text) } }
-                }
-            }
+            @if let Some(name) = name { " " span.own-name { (name) } }
+            " " (provenance(&facts))
             " " span.known {
-                @for (field, text) in own { span { (field.words()) " " b { (text) } } " " }
+                @for (index, field, text) in own {
+                    span {
+                        (field.words()) " " b { (text) }
+                        @if let Some(origin) = from_elsewhere(*index) { " " i.origin-of { (gauge(origin)) (origin.name()) } }
+                    }
+                    " "
+                }
                 span.tally { (all.len()) " of " (kind.fields.len()) " facts" }
             }
         }
     }
 }
 
+/// Who brings the part, what it has been through, and where its facts come from: each a shape and a word.
+fn provenance(facts: &Entry) -> Markup {
+    let supplier = facts.text("supplied_by").and_then(Supplier::from_name);
+    let condition = facts.text("condition").and_then(Condition::from_name);
+    let origin = facts.text("facts_from").and_then(Origin::from_name);
+    html! {
+        span.provenance {
+            @match supplier {
+                Some(supplier) => span.tag { (picture(of_supplier(supplier))) (supplier.name()) },
+                None => span.tag.not-said { "who brings it is not said" },
+            }
+            @if let Some(condition) = condition {
+                span.tag.warns[warns(condition)] { (picture(of_condition(condition))) (condition.name()) }
+            }
+            @if let Some(wear) = facts.text("wear") { span.tag { "wear: " (wear) } }
+            @if let Some(origin) = origin { span.tag.warns[origin == Origin::Assumed] { (gauge(origin)) (origin.name()) } }
+        }
+    }
+}
+
+/// A small picture beside its word.
+fn picture(path: &str) -> Markup {
+    html! { svg.shape viewBox="0 0 20 20" aria-hidden="true" { path d=(path) {} } }
+}
+
+/// A shelf, a parcel, hands that pass on, a loop.
+fn of_supplier(supplier: Supplier) -> &'static str {
+    match supplier {
+        Supplier::Shop => "M2 8h16M2 16h16M4 8V3h5v5M11 16v-6h5v6",
+        Supplier::CustomerNew => "M3 6h14v11H3zM3 6l3-3h8l3 3M10 3v6",
+        Supplier::CustomerUsed => "M3 6h14v11H3zM3 6l3-3h8l3 3M6 12h8",
+        Supplier::CarriedOver => "M4 12a6 6 0 1 0 2-6M6 2v4h4",
+    }
+}
+
+/// A clean edge, an edge looked at, a worn edge, a question, a break, a break that was looked at.
+fn of_condition(condition: Condition) -> &'static str {
+    match condition {
+        Condition::New => "M2 14h16",
+        Condition::UsedSound => "M2 16h16M5 9l3 3 7-8",
+        Condition::UsedWorn => "M2 12c2-4 4-4 5.3 0s3.3 4 5.3 0S16 8 18 12",
+        Condition::UsedUnknown => "M6 7a4 4 0 1 1 6 3.4c-1.6 1-2 1.6-2 3.1M10 17v.6",
+        Condition::Crashed => "M2 14h5l3-9 2 12 2-6 4 3",
+        Condition::CrashedPassed => "M2 17h5l2-4 2 6 2-3h5M5 6l3 3 7-7",
+    }
+}
+
+/// Whether somebody has to look at it before it is fitted.
+fn warns(condition: Condition) -> bool {
+    matches!(condition, Condition::UsedWorn | Condition::UsedUnknown | Condition::Crashed)
+}
+
+/// How good an origin is, as strokes on a rule: five for what was measured here, one for what is assumed.
+pub(crate) fn gauge(origin: Origin) -> Markup {
+    let strokes = 5 - (origin as usize).min(4);
+    html! {
+        svg.gauge viewBox="0 0 20 20" aria-hidden="true" {
+            path d="M1 17h18" {}
+            @for at in 0..strokes { path d={ "M" (2 + 4 * at) " 17v" "-" (if at % 2 == 0 { 13 } else { 8 }) } {} }
+        }
+    }
+}
+
 /// The facts that are filled in, as people read them, in the order of the kind.
-fn known<'a>(kind: &'a PartKind, record: &dyn Record) -> Vec<(&'a Field, String)> {
+fn known<'a>(kind: &'a PartKind, record: &dyn Record) -> Vec<(usize, &'a Field, String)> {
     let facts = kind.fields.iter().enumerate();
-    facts.filter_map(|(at, field)| Some((field, words::value(field.kind, &record.get(at)?.value)))).collect()
+    facts.filter_map(|(at, field)| Some((at, field, words::value(field.kind, &record.get(at)?.value)))).collect()
 }
 
 /// All facts of a part, those that decide before those that every part has.
