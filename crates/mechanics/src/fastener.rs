@@ -4,7 +4,7 @@
 //! thread and under the head, which nobody knows to better than half. So a pull comes back as an interval, from the driest
 //! bolt and a wrench that reads high to the most slippery one and a wrench that reads low.
 //!
-//! Units: N, mm, N·m, MPa. Threads are metric ISO threads of 60°.
+//! Units: newtons, millimetres, newton metres, megapascals. Threads are metric ISO threads of 60°.
 
 use core::f64::consts::PI;
 

@@ -4,7 +4,7 @@ use crate::part::AirSeal;
 use crate::record;
 
 record! {
-    /// What was on the bike when it was weighed, and what a scale under each wheel read.
+    /// What was on the bike when it was weighed.
     pub struct Weighing {
         with_pedals: YesNo "The pedals were on.",
         with_cages: YesNo "The bottle cages were on.",
@@ -12,10 +12,6 @@ record! {
         with_computer: YesNo "The computer was on.",
         with_bottles: YesNo "Full or empty, bottles were in the cages.",
         bottles_g: Mass(20.0..4000.0) "What the bottles weigh, where they were on.",
-        front_wheel_g: Mass(500.0..30_000.0) "What a scale under the front wheel read, bike level, without a rider.",
-        rear_wheel_g: Mass(500.0..30_000.0) "What a scale under the rear wheel read, bike level, without a rider.",
-        rider_front_g: Mass(5_000.0..150_000.0) "What a scale under the front wheel read with the rider in the hoods, bike level.",
-        rider_rear_g: Mass(5_000.0..200_000.0) "What a scale under the rear wheel read with the rider in the hoods, bike level.",
         note: Text "Anything else.",
     }
 }

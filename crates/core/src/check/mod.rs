@@ -253,7 +253,7 @@ checks! {
         tyre_in_wheel_range, tubeless_bed, tube_in_tyre, valve_in_hole, valve_length, valve_extender,
         bearings_in_head_tube, bearing_angles, ring_and_race_angles, bearings_on_steerer, cover_offered, steerer_shape,
         hoses_through_headset, hoses_from_cockpit, mount_on_bar, mount_on_cockpit, display_in_mount, mount_load,
-        plugs_in_bar, tape_length, tape_wrap, battery_place, battery_in_post, bottle_room, bottle_bolts,
+        plugs_in_bar, tape_length, tape_wrap, scale_agrees, battery_place, battery_in_post, bottle_room, bottle_bolts,
         gears_listed, chain_long_enough, chain_taut, chain_pairs, chain_capacity, oversize_cage, chain_clears_outer_ring,
         ring_clears_stay, upper_wheel_gap, wire_ends, wiring_tree, wire_ports, wire_plugs, wire_length, spare_ports,
         charging_point, valve_rattle, tape_width, spare_hanger, pad_fins, cover_over_ring, bearing_height, crown_race_once,
@@ -273,7 +273,7 @@ checks! {
         part_rider_mass, brake_fluid, rotor_thickness, pad_thickness, chain_worn, bolt_engagement, axle_engagement,
         spokes_for_rider, steerer_clamp_torque, post_clamp_torque, rail_clamp_torque, boss_torque, torque_stated,
         carbon_paste, recheck_agreed, bar_ends_plugged, brake_hand_by_law, used_wheels, used_cranks, used_pads,
-        battery_charged, bolt_open, bolt_torque, bolt_recorded, bolt_preload, wrench_due, clip_ons, axle_lever, hanger_screw,
+        battery_charged, pressure_for_load, bolt_open, bolt_torque, bolt_recorded, bolt_preload, wrench_due, clip_ons, axle_lever, hanger_screw,
     ],
 }
 

@@ -7,6 +7,7 @@ mod chassis;
 mod clearance;
 mod cockpit;
 mod fasteners;
+mod mass;
 mod numbers;
 mod race;
 mod remedy;
@@ -15,6 +16,7 @@ mod steerer;
 mod tape;
 mod target;
 mod transmission;
+mod tyres;
 mod wiring;
 
 pub use chain::{CageInGear, ChainPlan, LENGTHS, Longest, LongestIn, MARGIN_LINKS, OwnCage, PivotFrom};
@@ -26,6 +28,10 @@ pub(crate) use cockpit::{figures_of, lever_body};
 pub use fasteners::{
     FRICTION_ANY, FRICTION_DRY, FRICTION_GREASED, Fastener, Fasteners, Preload, TorqueLimit, TorqueSays,
     WRENCH_LARGE_PERCENT, WRENCH_SMALL_PERCENT, WrenchUsed, fasteners, friction_of, proof_stress_mpa, thread,
+};
+pub use mass::{
+    AreaMass, Balance, Explanation, Inclusion, MOST_EXPLANATIONS, Mass, MassItem, MassPlace, MassSum, SCALE_PLUS_MINUS_G,
+    ScaleAgainstList, UNLISTED_LEAST_G, UNLISTED_MOST_G, mass,
 };
 pub use numbers::{MeasuredValue, Numbers, PlannedNumber, Verdict, numbers};
 pub use remedy::{PostAndRails, saddle_setting, stem_for};
@@ -39,6 +45,10 @@ pub use transmission::smallest_in_use;
 pub use transmission::{
     Across, Avoid, CADENCE_PER_MINUTE, Capacity, GearLimits, GearLine, MOST_RINGS, MOST_SPROCKETS, NEARLY,
     OUT_OF_LINE_DEG, RearRolling, RollingFrom, ThumbRules, Transmission, transmission,
+};
+pub use tyres::{
+    CHART_SHARE, HOOKLESS_KPA, LoadFrom, PressureLimit, PressureStart, RIDER_AHEAD_PLUS_MINUS, RIDER_AHEAD_SHARE, StartFrom,
+    TOP_UP_SHARE, TopUp, TyreAtWheel, Tyres, WITHOUT_TUBE_KPA, WheelLoad, customary_days, tyres,
 };
 pub(crate) use wiring::stations;
 pub use wiring::{
@@ -72,6 +82,10 @@ pub struct Worked {
     pub fasteners: Fasteners,
     /// The bar tape.
     pub tape: Tape,
+    /// The mass, as it is weighed.
+    pub mass: Mass,
+    /// Tyre pressures.
+    pub tyres: Tyres,
 }
 
 /// Works everything out.
@@ -79,6 +93,7 @@ pub fn work_out(model: &Model<'_>) -> Worked {
     let chassis = chassis(model);
     let front = front(model, &chassis);
     let rear = rear(model);
+    let mass = mass(model, &chassis, &front, &rear);
     Worked {
         target: target(model),
         steerer: steerer(model),
@@ -87,6 +102,8 @@ pub fn work_out(model: &Model<'_>) -> Worked {
         wiring: wiring(model, &chassis, &front, &rear),
         fasteners: fasteners(model),
         tape: tape(model, &front),
+        tyres: tyres(model, &chassis, &front, &rear, &mass),
+        mass,
         chassis,
         front,
         rear,

@@ -253,7 +253,19 @@ fn planned(model: &Model<'_>, worked: &Worked) -> Column {
     put(&number::POST_EXTENSION, Side::None, fact!(settings, post_extension_mm));
     put(&number::POST_INSERTION, Side::None, rear.insertion.clone().map(|insertion| insertion.inserted_mm()));
     put(&number::RAIL_POSITION, Side::None, fact!(settings, rail_position_mm));
-    put(&number::MASS, Side::None, mass(model));
+    put(&number::MASS, Side::None, worked.mass.sum.clone().map(|sum| sum.mass_g));
+    let wheels = worked.mass.balance.clone().map(|balance| balance.wheels);
+    put(&number::WHEEL_LOAD, Side::Front, wheels.clone().map(|wheels| wheels.front_g));
+    put(&number::WHEEL_LOAD, Side::Rear, wheels.map(|wheels| wheels.rear_g));
+    for (side, set) in
+        [(Side::Front, fact!(settings, pressure_front_kpa)), (Side::Rear, fact!(settings, pressure_rear_kpa))]
+    {
+        let tyre = worked.tyres.at(side);
+        put(&number::RIDER_LOAD, side, tyre.load.clone().map(|load| load.mass_g));
+        put(&number::TYRE_PRESSURE, side, set);
+        let share = both(&tyre.drop_mm, &tyre.width_mm).map(|(drop_mm, width_mm)| 100.0 * drop_mm / width_mm);
+        put(&number::TYRE_DROP, side, share);
+    }
     column
 }
 
@@ -266,20 +278,3 @@ fn both<A: Clone, B: Clone>(a: &Known<A>, b: &Known<B>) -> Known<(A, B)> {
     }
 }
 
-/// The sum of the list: known when every part on it has a mass.
-fn mass(model: &Model<'_>) -> Known<f64> {
-    let mut sum = 0.0;
-    let mut missing = Missing::default();
-    for (kind, place, record) in model.build.parts.each() {
-        if let Some(mass_g) = record.number("mass_g") {
-            sum += mass_g;
-        } else {
-            let path = crate::build::part_path("parts", kind.key, place);
-            missing = missing.and(&Missing::fact(format!("{path}.mass")));
-        }
-    }
-    if sum == 0.0 && missing.paths.is_empty() {
-        return Err(Missing::refused("no part is listed yet"));
-    }
-    if missing.paths.is_empty() { Ok(sum) } else { Err(missing) }
-}

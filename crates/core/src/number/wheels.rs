@@ -17,6 +17,32 @@ numbers! {
         customary: customary(20.0, 45.0),
         forms: Forms::PLAIN,
     }
+    /// Pressure of the tyre.
+    TYRE_PRESSURE = {
+        id: "tyre-pressure",
+        name: "tyre pressure",
+        kind: Kind::Pressure,
+        area: Area::WheelsAndBrakes,
+        sides: Sides::FrontRear,
+        definition: "Pressure over that of the air outside, tyre cold, as the bike leaves.",
+        how: "The workshop's own gauge, the same for both wheels, at room temperature.",
+        tolerance: tolerance(10.0),
+        customary: customary(250.0, 800.0),
+        forms: Forms::PLAIN,
+    }
+    /// How far the tyre sinks.
+    TYRE_DROP = {
+        id: "tyre-drop",
+        name: "tyre drop, rider on",
+        kind: Kind::Percent,
+        area: Area::WheelsAndBrakes,
+        sides: Sides::FrontRear,
+        definition: "How far the axle sinks when the rider sits in the hoods, as a share of the tyre's measured width.",
+        how: "Height gauge to the axle without and with the rider, three times; the difference over the width.",
+        tolerance: tolerance(3.0),
+        customary: customary(5.0, 30.0),
+        forms: Forms::PLAIN,
+    }
     /// Depth of the rim.
     RIM_DEPTH = {
         id: "rim-depth",
