@@ -30,8 +30,8 @@ pub use fasteners::{
     WRENCH_LARGE_PERCENT, WRENCH_SMALL_PERCENT, WrenchUsed, fasteners, friction_of, proof_stress_mpa, thread,
 };
 pub use mass::{
-    AreaMass, Balance, Explanation, Inclusion, MOST_EXPLANATIONS, Mass, MassItem, MassPlace, MassSum, SCALE_PLUS_MINUS_G,
-    ScaleAgainstList, UNLISTED_LEAST_G, UNLISTED_MOST_G, mass,
+    AreaMass, Balance, Explanation, Inclusion, MOST_EXPLANATIONS, Mass, MassItem, MassPlace, MassSum,
+    SCALE_PLUS_MINUS_G, ScaleAgainstList, UNLISTED_LEAST_G, UNLISTED_MOST_G, mass,
 };
 pub use numbers::{MeasuredValue, Numbers, PlannedNumber, Verdict, numbers};
 pub use remedy::{PostAndRails, saddle_setting, stem_for};
@@ -47,8 +47,8 @@ pub use transmission::{
     OUT_OF_LINE_DEG, RearRolling, RollingFrom, ThumbRules, Transmission, transmission,
 };
 pub use tyres::{
-    CHART_SHARE, HOOKLESS_KPA, LoadFrom, PressureLimit, PressureStart, RIDER_AHEAD_PLUS_MINUS, RIDER_AHEAD_SHARE, StartFrom,
-    TOP_UP_SHARE, TopUp, TyreAtWheel, Tyres, WITHOUT_TUBE_KPA, WheelLoad, customary_days, tyres,
+    CHART_SHARE, HOOKLESS_KPA, LoadFrom, PressureLimit, PressureStart, RIDER_AHEAD_PLUS_MINUS, RIDER_AHEAD_SHARE,
+    StartFrom, TOP_UP_SHARE, TopUp, TyreAtWheel, Tyres, WITHOUT_TUBE_KPA, WheelLoad, customary_days, tyres,
 };
 pub(crate) use wiring::stations;
 pub use wiring::{

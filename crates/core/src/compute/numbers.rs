@@ -277,4 +277,3 @@ fn both<A: Clone, B: Clone>(a: &Known<A>, b: &Known<B>) -> Known<(A, B)> {
         (Err(missing), Ok(_)) | (Ok(_), Err(missing)) => Err(missing.clone()),
     }
 }
-
