@@ -32,6 +32,9 @@ pages! {
     reach: "/builds/{id}/reach";
     survey: "/builds/{id}/survey";
     carry: "/builds/{id}/carry";
+    gears: "/builds/{id}/gears";
+    chain: "/builds/{id}/chain";
+    wiring: "/builds/{id}/wiring";
     history: "/builds/{id}/history";
     compare: "/compare";
     catalogue: "/catalogue";

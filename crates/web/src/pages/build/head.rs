@@ -22,6 +22,9 @@ pub(crate) fn head(loaded: &Loaded) -> Markup {
                     span { a href={ "/builds/" (loaded.id) "/reach" } { "what reaches the position" } }
                     span { a href={ "/builds/" (loaded.id) "/survey" } { "survey" } }
                     span { a href={ "/builds/" (loaded.id) "/carry" } { "carry over" } }
+                    span { a href={ "/builds/" (loaded.id) "/gears" } { "gears" } }
+                    span { a href={ "/builds/" (loaded.id) "/chain" } { "chain" } }
+                    span { a href={ "/builds/" (loaded.id) "/wiring" } { "wires" } }
                     span { a href={ "/builds/" (loaded.id) "/history" } { "changes" } }
                 }
             }

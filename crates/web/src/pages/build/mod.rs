@@ -105,6 +105,7 @@ fn area_section(loaded: &Loaded, area: Area) -> Markup {
     html! {
         section.area id=(id) aria-labelledby={ (id) "-title" } {
             h2 id={ (id) "-title" } { (area_title(area)) }
+            (of_its_own(loaded, area))
             (numbers::table(loaded, area))
             @if !settings.is_empty() {
                 h3 { "Settings" }
@@ -114,6 +115,20 @@ fn area_section(loaded: &Loaded, area: Area) -> Markup {
             }
             h3 { "Parts" }
             (parts::list(loaded, area).html)
+        }
+    }
+}
+
+/// The pages of their own on which an area goes on.
+fn of_its_own(loaded: &Loaded, area: Area) -> Markup {
+    let pages: &[(&str, &str)] = match area {
+        Area::Transmission => &[("gears", "gears on their rules"), ("chain", "chain in every gear"), ("wiring", "shift wires")],
+        Area::FrameAndRouting => &[("wiring", "shift wires along the frame")],
+        _ => &[],
+    };
+    html! {
+        @if !pages.is_empty() {
+            p.links { @for (page, says) in pages { a href={ "/builds/" (loaded.id) "/" (page) } { (says) } } }
         }
     }
 }
