@@ -12,10 +12,10 @@ use witnessmark_mechanics::frame::steering_axis;
 use witnessmark_mechanics::saddle::Insertion;
 
 /// Units that share a station are drawn this far apart, so that each can be touched.
-const APART_MM: f64 = 22.0;
+const APART_MM: f64 = 58.0;
 
 /// Radius of a unit as drawn.
-const UNIT_MM: f64 = 9.0;
+const UNIT_MM: f64 = 25.0;
 
 /// Draws the wires in the frame of the bike; a wire or unit whose place is not known is left out. Callouts stand at the
 /// units, by their paths.
