@@ -41,5 +41,7 @@ pub mod compare;
 
 pub mod stand;
 
+pub mod service;
+
 pub use build::Build;
 pub use plan::{Plan, plan, plan_under};

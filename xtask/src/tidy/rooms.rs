@@ -21,7 +21,7 @@ const ORDER: &[&[&str]] = &[
     &["check", "draw"],
     &["plan"],
     &["search"],
-    &["carry", "compare", "stand"],
+    &["carry", "compare", "stand", "service"],
 ];
 
 const CORE: &str = "crates/core/src/";

@@ -9,6 +9,7 @@ mod path;
 pub mod sample;
 mod sample_drive;
 mod sample_finish;
+mod service;
 mod steps;
 mod survey;
 mod weighing;
@@ -24,6 +25,7 @@ pub use business::{Quote, Show, Work};
 pub use fasteners::{FastenerRecord, FastenerState, StrengthClass, Wrench};
 pub(crate) use path::part_path;
 pub use path::{SECTIONS, Section, Unknown};
+pub use service::ServiceRecord;
 pub use steps::{StepRecord, StepState};
 pub use survey::{SurveyLine, SurveyPoint, SurveyReading, Taken};
 pub use weighing::{Liked, Weighing};
@@ -52,6 +54,7 @@ record! {
         workshop: Text "The workshop that builds it, as it signs a sheet.",
         stage: Choice<Stage> "How far it has come.",
         day: Day "The day on which it must be ready and allowed to race.",
+        handed_over_on: Day "The day on which it was handed over; the service plan counts from it.",
         recheck_on: Day "The day agreed for the first re-check of every bolt, after the first rides.",
         front_brake_by_law: Choice<Hand> "The hand that law prescribes for the front brake where the bike is supplied.",
         event: Text "What it is built for.",
@@ -67,6 +70,7 @@ record! {
         mass_g: Mass(25_000.0..200_000.0) "Ready to ride, with shoes and helmet.",
         birth_year: Count(1900.0..2100.0) "Year of birth, where a rule depends on the age: the gears of young riders.",
         front_brake: Choice<Hand> "The hand that works the front brake, agreed with the rider in writing.",
+        km_a_year: Plain(0.0..60000.0) "Kilometres ridden in a year, wet ones and hours indoors counted double.",
         note: Text "Anything else.",
     }
 }
@@ -263,6 +267,8 @@ pub struct Build {
     pub fasteners: BTreeMap<String, FastenerRecord>,
     /// The torque wrenches used, each under its name.
     pub wrenches: BTreeMap<String, Wrench>,
+    /// When each service was last done, under the id of the service.
+    pub serviced: BTreeMap<String, ServiceRecord>,
     /// How it was weighed.
     pub weighing: Weighing,
     /// Pressures that the rider liked elsewhere.

@@ -4,7 +4,7 @@
 
 use super::{
     Asked, AskedForm, Build, FastenerRecord, Fit, Job, Liked, NumberKey, Quote, Reading, ReadingForm, Rider, Search,
-    Settings, Show, StepRecord, SurveyReading, Weighing, Work, Wrench,
+    ServiceRecord, Settings, Show, StepRecord, SurveyReading, Weighing, Work, Wrench,
 };
 use crate::field::{Choice, Field, Given, Kind, Leaf, Origin, Record, Value, WrongKind};
 use crate::number::{self, Number, Side, Sides};
@@ -33,6 +33,7 @@ pub const SECTIONS: &[Section] = &[
     Section { key: "steps", says: "What was done at the stand, each step under its id." },
     Section { key: "fasteners", says: "What was done to each bolt, under the bolt's id." },
     Section { key: "wrenches", says: "The torque wrenches used, each under its name." },
+    Section { key: "serviced", says: "When each service was last done, under the id of the service." },
     Section { key: "weighing", says: "How the finished bike was weighed." },
     Section { key: "liked", says: "Pressures that the rider liked elsewhere." },
     Section { key: "quote", says: "The head of the quote." },
@@ -212,7 +213,7 @@ fn place_of(path: &str) -> Result<(Place, Field), Unknown> {
             };
             Ok((Place::Measured((number.id, side), slot), field))
         }
-        section @ ("survey" | "steps" | "fasteners" | "wrenches" | "work") => {
+        section @ ("survey" | "steps" | "fasteners" | "wrenches" | "serviced" | "work") => {
             let name = keys.get(1).copied().unwrap_or_default();
             if !part::is_name(name) {
                 return Err(unknown(1, &keys, ["a name of your own in small letters, figures and hyphens"]));
@@ -260,6 +261,7 @@ fn named_fields(section: &str) -> &'static [Field] {
         "steps" => StepRecord::FIELDS,
         "fasteners" => FastenerRecord::FIELDS,
         "wrenches" => Wrench::FIELDS,
+        "serviced" => ServiceRecord::FIELDS,
         "work" => Work::FIELDS,
         _ => SurveyReading::FIELDS,
     }
@@ -338,6 +340,7 @@ impl Build {
                 "steps" => self.steps.get(&name).and_then(|record| record.get(index)),
                 "fasteners" => self.fasteners.get(&name).and_then(|record| record.get(index)),
                 "wrenches" => self.wrenches.get(&name).and_then(|record| record.get(index)),
+                "serviced" => self.serviced.get(&name).and_then(|record| record.get(index)),
                 "work" => self.work.get(&name).and_then(|record| record.get(index)),
                 _ => self.survey.get(&name).and_then(|record| record.get(index)),
             },
@@ -386,6 +389,7 @@ impl Build {
                 "steps" => put_named(&mut self.steps, name, index, leaf),
                 "fasteners" => put_named(&mut self.fasteners, name, index, leaf),
                 "wrenches" => put_named(&mut self.wrenches, name, index, leaf),
+                "serviced" => put_named(&mut self.serviced, name, index, leaf),
                 "work" => put_named(&mut self.work, name, index, leaf),
                 _ => put_named(&mut self.survey, name, index, leaf),
             }
@@ -463,6 +467,11 @@ impl Build {
                 "wrenches" => {
                     for (name, wrench) in &self.wrenches {
                         push_record(&mut all, &format!("wrenches.{name}"), wrench);
+                    }
+                }
+                "serviced" => {
+                    for (name, service) in &self.serviced {
+                        push_record(&mut all, &format!("serviced.{name}"), service);
                     }
                 }
                 "work" => {
