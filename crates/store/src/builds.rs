@@ -6,7 +6,7 @@ use sqlx::Row;
 
 use crate::edit::{Change, Outcome, Revision, given_up, readable, recorded};
 use crate::open::committed;
-use crate::patience::patiently;
+use crate::patience::{in_time, patiently};
 use crate::{BuildId, By, EditError, Store, StoreError};
 
 /// How often a new name is drawn before giving up. Forty bits meet once in a million builds or so; eight
@@ -72,19 +72,22 @@ impl Store {
         by: &By,
     ) -> Result<BuildId, EditError> {
         let mut tx = self.begin_writing().await?;
-        match make(&mut tx, original, changes, by).await {
-            Ok((id, Outcome::Written(_))) => {
-                committed(tx).await?;
-                Ok(id)
+        in_time(self.engine(), async {
+            match make(&mut tx, original, changes, by).await {
+                Ok((id, Outcome::Written(_))) => {
+                    committed(tx).await?;
+                    Ok(id)
+                }
+                Ok((_, Outcome::Seen(first))) => {
+                    let copied_from = copied_from(&mut tx, &first.build).await?;
+                    tx.rollback().await?;
+                    let same = first.revision == 1 && first.says(changes, by, None) && copied_from.as_ref() == original;
+                    if same { Ok(first.build) } else { Err(EditError::KeyReused) }
+                }
+                Err(refusal) => Err(given_up(tx, refusal).await),
             }
-            Ok((_, Outcome::Seen(first))) => {
-                let copied_from = copied_from(&mut tx, &first.build).await?;
-                tx.rollback().await?;
-                let same = first.revision == 1 && first.says(changes, by, None) && copied_from.as_ref() == original;
-                if same { Ok(first.build) } else { Err(EditError::KeyReused) }
-            }
-            Err(refusal) => Err(given_up(tx, refusal).await),
-        }
+        })
+        .await
     }
 
     /// All builds, the one changed last first.

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use sqlx::{AnyConnection, Row};
 
 use crate::open::committed;
-use crate::patience::patiently;
+use crate::patience::{in_time, patiently};
 use crate::{BuildId, Clash, EditError, LastChange, Store};
 
 /// One field's change. An absent text is an absent field.
@@ -53,8 +53,11 @@ impl Store {
     async fn edit_once(&self, build: &BuildId, changes: &[Change], by: &By) -> Result<Applied, EditError> {
         let mut tx = self.begin_writing().await?;
         let revision = Revision { build, changes, by, undoes: None };
-        let outcome = recorded(&mut tx, revision).await;
-        finished(tx, outcome, revision).await
+        in_time(self.engine(), async {
+            let outcome = recorded(&mut tx, revision).await;
+            finished(tx, outcome, revision).await
+        })
+        .await
     }
 
     /// Takes a revision back: writes the opposite revision, and says in the log what it undoes.
@@ -66,17 +69,20 @@ impl Store {
 
     async fn undo_once(&self, build: &BuildId, revision: i64, by: &By) -> Result<Applied, EditError> {
         let mut tx = self.begin_writing().await?;
-        let mut changes = changes_of(&mut tx, build, revision).await?;
-        if changes.is_empty() {
-            let refusal = EditError::NoSuchRevision { build: build.clone(), revision };
-            return Err(given_up(tx, refusal).await);
-        }
-        for change in &mut changes {
-            std::mem::swap(&mut change.before, &mut change.after);
-        }
-        let opposite = Revision { build, changes: &changes, by, undoes: Some(revision) };
-        let outcome = recorded(&mut tx, opposite).await;
-        finished(tx, outcome, opposite).await
+        in_time(self.engine(), async {
+            let mut changes = changes_of(&mut tx, build, revision).await?;
+            if changes.is_empty() {
+                let refusal = EditError::NoSuchRevision { build: build.clone(), revision };
+                return Err(given_up(tx, refusal).await);
+            }
+            for change in &mut changes {
+                std::mem::swap(&mut change.before, &mut change.after);
+            }
+            let opposite = Revision { build, changes: &changes, by, undoes: Some(revision) };
+            let outcome = recorded(&mut tx, opposite).await;
+            finished(tx, outcome, opposite).await
+        })
+        .await
     }
 }
 

@@ -109,15 +109,16 @@ impl Engine {
                 }
             }
             Self::Postgres => {
-                // A commit waits for the disk, whatever the server's own setting is.
-                connection.execute("SET synchronous_commit = on").await?;
-                // Waiting for another writer has an end. So has a writer that was cut off while it held the lock: the
-                // server asks after it, and takes back what it had begun.
-                connection.execute("SET lock_timeout = '10s'").await?;
-                connection.execute("SET idle_in_transaction_session_timeout = '60s'").await?;
-                connection.execute("SET tcp_keepalives_idle = 10").await?;
-                connection.execute("SET tcp_keepalives_interval = 5").await?;
-                connection.execute("SET tcp_keepalives_count = 3").await?;
+                // A commit waits for the disk, whatever the server's own setting is. Waiting for another writer has an end.
+                // So has a writer that was cut off while it held the lock: the server asks after it, and takes back what
+                // it had begun.
+                let ways = "SET synchronous_commit = on; \
+                     SET lock_timeout = '10s'; \
+                     SET idle_in_transaction_session_timeout = '60s'; \
+                     SET tcp_keepalives_idle = 10; \
+                     SET tcp_keepalives_interval = 5; \
+                     SET tcp_keepalives_count = 3";
+                sqlx::raw_sql(ways).execute(&mut *connection).await?;
                 if role == Role::Reader {
                     connection.execute("SET default_transaction_read_only = on").await?;
                 }

@@ -13,7 +13,7 @@ use sqlx::{AnyConnection, AnyPool, Connection, Transaction};
 use crate::StoreError;
 use crate::engine::{Engine, Role};
 use crate::migrate::migrate;
-use crate::patience::patiently;
+use crate::patience::{in_time, patiently};
 
 /// How long a request waits for its turn before it is turned away.
 const PATIENCE: Duration = Duration::from_secs(30);
@@ -120,7 +120,7 @@ impl Store {
     }
 
     async fn begun(&self, pool: &AnyPool, how: &'static str) -> Result<Transaction<'static, Any>, StoreError> {
-        pool.begin_with(how).await.map_err(|cause| self.crowded_or_away(cause))
+        in_time(self.engine, async { pool.begin_with(how).await.map_err(|cause| self.crowded_or_away(cause)) }).await
     }
 
     /// The rows that answer a single question. A server that is away for a moment is asked again.
@@ -128,9 +128,12 @@ impl Store {
         &self,
         question: impl Fn() -> Query<'q, Any, AnyArguments>,
     ) -> Result<Vec<AnyRow>, StoreError> {
-        patiently!(self, async {
-            question().fetch_all(&self.reader).await.map_err(|cause| self.crowded_or_away(cause))
-        })
+        patiently!(
+            self,
+            in_time(self.engine, async {
+                question().fetch_all(&self.reader).await.map_err(|cause| self.crowded_or_away(cause))
+            })
+        )
     }
 
     /// A pool that found no connection in time is crowded, if the data is in a file. To a server that is away it tries to

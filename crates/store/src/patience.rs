@@ -12,7 +12,7 @@ use crate::engine::Engine;
 use crate::{EditError, StoreError};
 
 /// How long a server is waited for, all tries together.
-const WAIT: Duration = Duration::from_secs(20);
+const WAIT: Duration = Duration::from_secs(30);
 /// How long one try may take. A line that went dead without a word would be waited for much longer by the system.
 const ONE_TRY: Duration = Duration::from_secs(10);
 /// The first pause; each next one is twice as long, up to the last.
@@ -43,14 +43,6 @@ impl Patience {
         Self { until: Instant::now() + WAIT, pause: PAUSES.0, may_hang_up: engine.may_hang_up(), unsure: false }
     }
 
-    /// One try, cut short where the other end says nothing.
-    pub(crate) async fn one_try<T, E: Away>(&self, work: impl Future<Output = Result<T, E>>) -> Result<T, E> {
-        if !self.may_hang_up {
-            return work.await;
-        }
-        tokio::time::timeout(ONE_TRY, work).await.unwrap_or_else(|_| Err(E::silent()))
-    }
-
     /// Waits a little and says `None` where another try is worth it; otherwise gives the answer back.
     pub(crate) async fn settled<T, E: Away>(&mut self, answer: Result<T, E>) -> Option<Result<T, E>> {
         let error = match answer {
@@ -69,6 +61,14 @@ impl Patience {
         self.pause = (self.pause * 2).min(PAUSES.1);
         None
     }
+}
+
+/// One try, cut short where a server says nothing.
+pub(crate) async fn in_time<T, E: Away>(engine: Engine, work: impl Future<Output = Result<T, E>>) -> Result<T, E> {
+    if !engine.may_hang_up() {
+        return work.await;
+    }
+    tokio::time::timeout(ONE_TRY, work).await.unwrap_or_else(|_| Err(E::silent()))
 }
 
 impl Away for StoreError {
@@ -115,8 +115,7 @@ macro_rules! patiently {
     ($store:expr, $work:expr) => {{
         let mut patience = $crate::patience::Patience::new($store.engine());
         loop {
-            let answer = patience.one_try($work).await;
-            if let Some(answer) = patience.settled(answer).await {
+            if let Some(answer) = patience.settled($work.await).await {
                 break answer;
             }
         }

@@ -19,8 +19,9 @@ mod common;
 use std::collections::BTreeMap;
 use std::io::{BufRead, BufReader, Write};
 use std::process::{Command, Stdio};
-use std::time::{Duration, SystemTime, UNIX_EPOCH};
+use std::time::Duration;
 
+use common::chance::Chance;
 use common::{Folder, by, change, leaves};
 use witnessmark_store::{BuildId, By, Change, NewBuild, Store};
 
@@ -35,8 +36,7 @@ async fn no_acknowledged_edit_is_lost_when_the_program_is_killed() {
         Ok(number) => number.parse().expect("WITNESSMARK_KILLS is a number"),
         Err(_) => 12,
     };
-    let mut chance = Chance::new();
-    println!("seed {}", chance.0);
+    let mut chance = Chance::told();
     let folder = Folder::new("kill");
     let mut totals = Totals::default();
     let mut life = Life::new(folder.file("0.db"));
@@ -267,22 +267,4 @@ fn step_path(client: usize) -> String {
 
 fn note_path(client: usize) -> String {
     format!("client{client}.note")
-}
-
-/// Numbers nobody chose (splitmix64).
-struct Chance(u64);
-
-impl Chance {
-    fn new() -> Self {
-        let now = SystemTime::now().duration_since(UNIX_EPOCH).unwrap();
-        Self(u64::from(now.subsec_nanos()))
-    }
-
-    fn below(&mut self, end: u64) -> u64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut mixed = self.0;
-        mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        (mixed ^ (mixed >> 31)) % end
-    }
 }

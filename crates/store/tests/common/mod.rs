@@ -2,6 +2,7 @@
 
 #![allow(dead_code, reason = "each test file uses what it needs")]
 
+pub(crate) mod chance;
 pub(crate) mod postgres;
 
 use std::path::{Path, PathBuf};
