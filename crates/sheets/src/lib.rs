@@ -16,6 +16,8 @@ pub mod choice;
 
 pub mod transmission;
 
+pub mod calendar;
+
 pub mod survey;
 
 pub mod carry;

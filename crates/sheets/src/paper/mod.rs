@@ -11,9 +11,12 @@ mod table;
 mod write;
 
 mod bench;
+mod cockpit_card;
+mod hand_over;
 mod label;
 mod order;
 mod quote;
+mod torque;
 
 #[cfg(test)]
 mod tests;
@@ -105,6 +108,9 @@ macro_rules! sheets {
 
 sheets! {
     Bench: "bench", "Bench sheet", bench, "Every number asked, planned and measured, with the drawing: to pin above the bench.";
+    Torque: "torque", "Torque record", torque, "Every bolt in the order of the round: how hard, by whose limit, what was applied, by whom.";
+    HandOver: "hand-over", "Hand-over", hand_over, "What the bike is, how it is set, what to watch, when it is seen again, and who signed.";
+    Cockpit: "cockpit", "Cockpit and tape", cockpit_card, "How the hands are set and how the tape was wound, for the customer’s file.";
     Order: "order", "Parts order", order, "What is to be bought and what the customer brings, by who supplies it, to tick off.";
     Quote: "quote", "Quote", quote, "Work and parts with prices, who supplies what, tax, and how long it holds.";
     Label: "label", "Labels", label, "Labels for frame, boxes and bags, with a code that opens the build’s record.";

@@ -1,6 +1,6 @@
 //! What the marks on the pages mean, for whoever has them read aloud: headings, paragraphs, tables, figures with words.
 
-use krilla::tagging::{Identifier, ListNumbering, Node, TableHeaderScope, Tag, TagGroup, TagTree};
+use krilla::tagging::{Identifier, Node, TableHeaderScope, Tag, TagGroup, TagTree};
 use std::num::{NonZeroU16, NonZeroU32};
 
 /// What a piece of a sheet is.
@@ -11,9 +11,6 @@ pub(crate) enum Role {
     /// A heading of this level.
     Heading(u16, String),
     Paragraph,
-    List,
-    ListItem,
-    ListBody,
     Table,
     TableHead,
     TableBody,
@@ -74,9 +71,6 @@ impl Structure {
                 TagGroup::new(Tag::Hn(NonZeroU16::new(*level).unwrap_or(NonZeroU16::MIN), Some(title.clone())))
             }
             Role::Paragraph => TagGroup::new(Tag::P),
-            Role::List => TagGroup::new(Tag::L(ListNumbering::None)),
-            Role::ListItem => TagGroup::new(Tag::LI),
-            Role::ListBody => TagGroup::new(Tag::LBody),
             Role::Table => TagGroup::new(Tag::Table),
             Role::TableHead => TagGroup::new(Tag::THead),
             Role::TableBody => TagGroup::new(Tag::TBody),

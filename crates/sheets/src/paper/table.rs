@@ -81,6 +81,11 @@ impl Table {
     pub(crate) fn new(heads: Vec<Head>, rows: Vec<Row>) -> Self {
         Table { heads, rows, head_type: Type::SMALL }
     }
+
+    /// Its rows say everything themselves.
+    fn has_no_heads(&self) -> bool {
+        self.heads.iter().all(|head| head.words.is_empty())
+    }
 }
 
 /// A column as it came to lie.
@@ -125,12 +130,18 @@ impl Sheet<'_> {
     }
 
     fn head_height(&self, table: &Table, lies: &[Lies]) -> f64 {
+        if table.has_no_heads() {
+            return 0.0;
+        }
         let highs = table.heads.iter().zip(lies);
         let tallest = highs.map(|(head, lies)| self.height_of(&head.words, table.head_type, lies.width));
         tallest.fold(0.0, f64::max) + PAD
     }
 
     fn table_head(&mut self, table: &Table, lies: &[Lies], piece: Option<Piece>) {
+        if table.has_no_heads() {
+            return;
+        }
         let height = self.head_height(table, lies);
         let row = piece.map(|piece| {
             let head = self.piece_in(piece, Role::TableHead);
