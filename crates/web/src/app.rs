@@ -2,10 +2,11 @@
 
 use crate::catalogue::Catalogue;
 use crate::loaded::Loaded;
-use crate::pages::Import;
+use crate::pages::{Completing, Import};
 use std::collections::{BTreeMap, VecDeque};
 use std::net::{IpAddr, SocketAddr};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 use witnessmark_store::{BuildId, Store, StoreError};
 
 /// The workshop on screen. Cloning it gives another handle to the same one.
@@ -26,6 +27,10 @@ struct Inner {
     reading: tokio::sync::Mutex<()>,
     /// Files that were shown and wait for a yes, the newest last.
     imports: Mutex<VecDeque<Arc<Import>>>,
+    /// Searches for a complete list, under way or over, the newest last.
+    completing: Mutex<VecDeque<Arc<Completing>>>,
+    /// Who may search: two at a time, so that the machine has hands left for everybody else.
+    turns: Arc<Semaphore>,
 }
 
 /// The names under which a browser may ask for this program.
@@ -46,6 +51,8 @@ impl App {
             catalogue: Mutex::default(),
             reading: tokio::sync::Mutex::default(),
             imports: Mutex::default(),
+            completing: Mutex::default(),
+            turns: Arc::new(Semaphore::new(2)),
         };
         App { inner: Arc::new(inner), names: Arc::default() }
     }
@@ -120,6 +127,27 @@ impl App {
     pub(crate) fn import(&self, key: &str) -> Option<Arc<Import>> {
         let imports = self.inner.imports.lock().unwrap_or_else(PoisonError::into_inner);
         imports.iter().find(|import| import.key == key).cloned()
+    }
+
+    /// The search that answers this question.
+    pub(crate) fn completing(&self, of: &str) -> Option<Arc<Completing>> {
+        let all = self.inner.completing.lock().unwrap_or_else(PoisonError::into_inner);
+        all.iter().find(|one| one.of == of).cloned()
+    }
+
+    /// Keeps a search and its answer; the oldest makes room.
+    pub(crate) fn keep_completing(&self, one: Arc<Completing>) {
+        const KEPT: usize = 8;
+        let mut all = self.inner.completing.lock().unwrap_or_else(PoisonError::into_inner);
+        if all.len() >= KEPT {
+            all.pop_front();
+        }
+        all.push_back(one);
+    }
+
+    /// A turn to search; `None` while others do.
+    pub(crate) fn turn_to_complete(&self) -> Option<OwnedSemaphorePermit> {
+        Arc::clone(&self.inner.turns).try_acquire_owned().ok()
     }
 
     /// Keeps a state of a build as the last one, unless a later one is known already.

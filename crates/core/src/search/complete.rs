@@ -45,6 +45,10 @@ const NEEDED: &[&str] = &[
 /// At most so many times a check is asked of a pair; beyond, there is too much to choose from.
 pub const MOST_JUDGEMENTS: usize = 2_000_000;
 
+/// Why nothing was searched where the time was over before that.
+const TOO_LONG: &str =
+    "judging what goes with what took longer than there was time for: open fewer places, or narrow the catalogue";
+
 /// At most so many steps of the exact search, some seconds of work.
 pub const MOST_STEPS: u64 = 500_000;
 
@@ -167,10 +171,24 @@ pub struct Completion {
     pub out_of_stock: usize,
     /// Why nothing was searched.
     pub refusal: Option<String>,
+    /// Whoever waits for it had it ended before its own bounds: what is told holds, and more may be there.
+    pub ended_early: bool,
 }
 
 /// Completes a build from parts on offer: those of a catalogue, and those on the build's own shelf.
 pub fn complete(build: &Build, catalogue: &[Entry], order: &Order) -> Completion {
+    complete_until(build, catalogue, order, &|| true)
+}
+
+/// The same for somebody who waits: it is asked now and then whether to go on. This crate has no clock, so the caller
+/// looks at theirs.
+pub fn complete_until(build: &Build, catalogue: &[Entry], order: &Order, go_on: &dyn Fn() -> bool) -> Completion {
+    let mut answer = completed(build, catalogue, order, go_on);
+    answer.ended_early = !go_on();
+    answer
+}
+
+fn completed(build: &Build, catalogue: &[Entry], order: &Order, go_on: &dyn Fn() -> bool) -> Completion {
     let mut offered: Vec<Entry> = shelf(build);
     offered.extend(catalogue.iter().cloned());
     let (open, without_candidates) = open_spots(build, &offered, order);
@@ -179,7 +197,7 @@ pub fn complete(build: &Build, catalogue: &[Entry], order: &Order) -> Completion
         answer.refusal = Some("no place is open for which there are candidates".to_owned());
         return answer;
     }
-    let posed = match Posed::new(build, &offered, &open, &[], order) {
+    let posed = match Posed::new(build, &offered, &open, &[], order, go_on) {
         Ok(posed) => posed,
         Err(refusal) => {
             answer.refusal = Some(refusal);
@@ -192,24 +210,31 @@ pub fn complete(build: &Build, catalogue: &[Entry], order: &Order) -> Completion
     answer.out_of_stock = posed.out_of_stock;
     let wanted = posed.wanted(order, answer.staying_mass_g);
     let effort = Effort { lists: order.lists.max(1), steps: MOST_STEPS, any: false };
-    let found = posed.puzzle.solve(&wanted, effort, &mut |list| posed.accepts(list, order));
-    answer.proven = found.proven;
+    let found = posed.puzzle.solve(&wanted, effort, &mut |list| go_on() && posed.accepts(list, order));
+    answer.proven = found.proven && go_on();
     answer.steps = found.steps;
     answer.lists = found.lists.iter().map(|chosen| posed.list(chosen)).collect();
+    if !go_on() {
+        return answer;
+    }
     // What keeping a part costs, and whether it is what clashes, is asked with its place open and the part a wish.
     let kept = kept_spots(build, &offered, &open);
-    let wide = Posed::new(build, &offered, &open, &kept, order).unwrap_or(posed);
+    let wide = Posed::new(build, &offered, &open, &kept, order, go_on).unwrap_or(posed);
     let (mass_g, _) = mass(&wide.bench.build);
     let wanted = wide.wanted(order, mass_g);
-    let mut accepts = |list: &[usize]| wide.accepts(list, order);
+    let mut accepts = |list: &[usize]| go_on() && wide.accepts(list, order);
     if let Some(best) = found.lists.first() {
         let best = Chosen { cost: Posed::with_kept(best.cost, mass_g, answer.staying_mass_g), ..best.clone() };
         let tolls = tolls(&wide.puzzle, &wanted, &best, MOST_STEPS / 10, &mut accepts);
         // Told as the lists are: the mass of what is chosen for the open places, and of what else would change.
         let moved_mg = thousandths(answer.staying_mass_g - mass_g);
         answer.prices = tolls.iter().map(|toll| wide.price(toll, moved_mg)).collect();
+        // What was not looked for to the end is not proven.
+        answer.prices.iter_mut().for_each(|price| price.proven &= go_on());
     } else if found.proven {
-        answer.clashing = clash(&wide.puzzle, &wanted, MOST_STEPS, &mut accepts).map(|clash| wide.clashing(&clash));
+        let clashing = clash(&wide.puzzle, &wanted, MOST_STEPS, &mut accepts).map(|clash| wide.clashing(&clash));
+        // Ended half-way, a set that seems to clash may only not have been looked through.
+        answer.clashing = clashing.filter(|_| go_on());
     }
     answer
 }
@@ -284,8 +309,15 @@ struct Posed {
 }
 
 impl Posed {
-    /// Refuses where there is more to judge than [`MOST_JUDGEMENTS`].
-    fn new(build: &Build, offered: &[Entry], open: &[Spot], kept: &[Spot], order: &Order) -> Result<Self, String> {
+    /// Refuses where there is more to judge than [`MOST_JUDGEMENTS`], or than there is time for.
+    fn new(
+        build: &Build,
+        offered: &[Entry],
+        open: &[Spot],
+        kept: &[Spot],
+        order: &Order,
+        go_on: &dyn Fn() -> bool,
+    ) -> Result<Self, String> {
         let mut base = build.clone();
         let spots: Vec<(&Spot, bool)> =
             open.iter().map(|spot| (spot, false)).chain(kept.iter().map(|spot| (spot, true))).collect();
@@ -313,6 +345,9 @@ impl Posed {
             }
         }
         for (spot, stays) in &spots {
+            if !go_on() {
+                return Err(TOO_LONG.to_owned());
+            }
             let offer = posed.offer(build, offered, spot, order);
             let judged = fitting(&posed.bench.build, &spot.place, &offer.candidates);
             let slot = posed.offers.len();
@@ -337,7 +372,7 @@ impl Posed {
             posed.origins.push(origins);
             posed.offers.push(offer);
         }
-        posed.tables(order)?;
+        posed.tables(order, go_on)?;
         Ok(posed)
     }
 
@@ -376,11 +411,11 @@ impl Posed {
     }
 
     /// Which classes go together, by running each check on one candidate of each of its groups in both slots.
-    fn tables(&mut self, order: &Order) -> Result<(), String> {
+    fn tables(&mut self, order: &Order, go_on: &dyn Fn() -> bool) -> Result<(), String> {
         let mut judgements = 0;
         for first in 0..self.offers.len() {
             for second in first + 1..self.offers.len() {
-                if let Some(table) = self.table(first, second, order, &mut judgements)? {
+                if let Some(table) = self.table(first, second, order, &mut judgements, go_on)? {
                     self.puzzle.tables.insert((first, second), table);
                 }
             }
@@ -394,6 +429,7 @@ impl Posed {
         second: usize,
         order: &Order,
         judgements: &mut usize,
+        go_on: &dyn Fn() -> bool,
     ) -> Result<Option<Table>, String> {
         let (one, other) = (&self.offers[first], &self.offers[second]);
         let members = |slot: usize| {
@@ -421,6 +457,9 @@ impl Posed {
                         *ok
                     } else {
                         *judgements += 1;
+                        if !go_on() {
+                            return Err(TOO_LONG.to_owned());
+                        }
                         if *judgements > MOST_JUDGEMENTS {
                             return Err(format!(
                                 "more than {MOST_JUDGEMENTS} pairs are to be judged: open fewer places, or narrow the catalogue"

@@ -29,6 +29,7 @@ pages! {
     add: "/builds/{id}/add";
     take: "/builds/{id}/take";
     fitting: "/builds/{id}/fitting/{path}";
+    complete: "/builds/{id}/complete";
     reach: "/builds/{id}/reach";
     survey: "/builds/{id}/survey";
     carry: "/builds/{id}/carry";
@@ -48,3 +49,4 @@ pages! {
 pub(crate) use build::fragment::Fragment;
 pub(crate) use catalogue_import::Import;
 pub(crate) use compare::as_asked;
+pub(crate) use complete::Completing;
