@@ -177,8 +177,15 @@ fn asked_of(old: &Bike<'_>, onto: &Build) -> Build {
     fit.crank_length_mm = held(&number::CRANK_LENGTH).or_else(|| from.fit.crank_length_mm.clone());
     fit.pedal_stack_mm =
         from.parts.pedal.at("").and_then(|pedal| pedal.stack_mm.clone()).or_else(|| from.fit.pedal_stack_mm.clone());
-    fit.nose_to_reference_mm =
-        saddle.and_then(|saddle| saddle.nose_to_reference_mm.clone()).or_else(|| from.fit.nose_to_reference_mm.clone());
+    // Where nobody described the saddle, the survey may have read to both of its points.
+    let surveyed_nose_mm = || {
+        let (nose, top) = (old.surveyed(SurveyPoint::SaddleNose)?, old.surveyed(SurveyPoint::SaddleTop)?);
+        Some(Given::from((nose.distance_mm(top) * 10.0).round() / 10.0))
+    };
+    fit.nose_to_reference_mm = saddle
+        .and_then(|saddle| saddle.nose_to_reference_mm.clone())
+        .or_else(|| from.fit.nose_to_reference_mm.clone())
+        .or_else(surveyed_nose_mm);
     fit.saddle = saddle.and_then(|saddle| saddle.name.clone()).or_else(|| from.fit.saddle.clone());
     let mut ask = |number: &'static Number, side: Side, value: f64, form: AskedForm| {
         build.asked.insert((number.id, side), Asked { value: Some(value.into()), tolerance: None, form });

@@ -93,8 +93,8 @@ fn both(from: &Loaded, onto: &Arc<Loaded>) -> Markup {
     let bikes = compare(&[("A".to_owned(), &from.build), ("B".to_owned(), &carried.build)]);
     html! {
         p.which-is-which {
-            span { (drawing::key("a")) b { "A" } " " a href={ "/builds/" (from.id) } { (from.title()) } ", as it is" }
-            span { (drawing::key("b")) b { "B" } " " a href={ "/builds/" (onto.id) } { (onto.title()) } ", set as below" }
+            span { (drawing::key("a")) b { "A" } " " a href={ "/builds/" (from.id) } { (from.title()) } small { "as it is" } }
+            span { (drawing::key("b")) b { "B" } " " a href={ "/builds/" (onto.id) } { (onto.title()) } small { "set as below" } }
         }
         (drawing::figure(&bikes.overlay))
         (findings(&carried, onto))

@@ -48,7 +48,7 @@ fn line(row: &Row) -> Markup {
                     Some(was) => {
                         (with_unit(kind, was.value))
                         // Never less than the last place shown: "± 0" would be a lie.
-                        @if was.sd > 0.0 { small { " ± " (plain(kind, (NINETY_FIVE * was.sd).max(0.1))) } }
+                        @if was.sd > 0.0 { small { " ±\u{a0}" (plain(kind, (NINETY_FIVE * was.sd).max(0.1))) } }
                         " " small { (was.source.name()) }
                     }
                     None => (unknown()),
