@@ -9,6 +9,7 @@ use witnessmark_core::check::{self, Case};
 use witnessmark_core::compute;
 use witnessmark_core::field::Choice;
 use witnessmark_core::model::Model;
+use witnessmark_core::number::{POST_INSERTION, Side};
 use witnessmark_core::part::{RimBead, ShellHold};
 
 const FILE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../reference/interfaces.toml");
@@ -114,6 +115,39 @@ fn bike(row: &Row) -> (&'static str, Build) {
             parts.caliper.make("front").adapter = Some(row.text("adapter").into());
             "fits/native_rotor"
         }
+        "shell" => {
+            let frame = parts.frame.make("");
+            (frame.shell, frame.shell_width_mm) = (Some(row.text("shell").into()), Some(row.number("shell_mm").into()));
+            let cups = parts.bottom_bracket.make("");
+            (cups.shell, cups.shell_width_mm) = (Some(row.text("cups").into()), Some(row.number("cups_mm").into()));
+            "fits/bottom_bracket_in_shell"
+        }
+        "crown race" => {
+            parts.headset.make("").lower_shis = Some(row.text("lower").into());
+            parts.fork.make("").crown_race_diameter_mm = Some(row.number("seat_mm").into());
+            "fits/crown_race"
+        }
+        "post in frame" => {
+            // Neither post nor frame says more than the rule; the sample's post is cut until so much is inside.
+            let inside_mm = inside_mm(&sample());
+            let post = build.parts.post.make("");
+            (post.shape, post.insertion_min_mm) = (Some(row.text("shape").into()), Some(0.0.into()));
+            let length_mm = post.length_mm.as_ref().unwrap().value;
+            post.length_mm = Some((length_mm - inside_mm + row.number("inside_mm")).into());
+            build.parts.frame.make("").post_insertion_min_mm = Some(0.0.into());
+            "fits/post_insertion"
+        }
+        "chain width" => {
+            let chain = parts.chain.make("");
+            #[allow(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "speeds are a small whole number"
+            )]
+            let speeds = row.number("speeds") as u32;
+            (chain.speeds, chain.outer_width_mm) = (Some(speeds.into()), Some(row.number("width_mm").into()));
+            "fits/chain_width"
+        }
         other => panic!("{}: nothing judges «{other}»", row.id()),
     };
     (check, build)
@@ -131,4 +165,11 @@ fn objections(check: &str, build: &Build) -> Vec<String> {
         .filter(|finding| finding.severity <= severity)
         .map(|finding| finding.what)
         .collect()
+}
+
+/// How much of the build's post is in the frame.
+fn inside_mm(build: &Build) -> f64 {
+    let model = Model::new(build);
+    let numbers = compute::numbers(&model, &compute::work_out(&model));
+    numbers.of(&POST_INSERTION, Side::None).unwrap().planned.clone().unwrap()
 }

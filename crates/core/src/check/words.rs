@@ -84,7 +84,12 @@ pub(crate) fn harm(number: &Number, by: &str) -> String {
 /// A fact as a mechanic asks for it, by its path: "front tyre, outer radius", "saddle height".
 pub(crate) fn fact(path: &str) -> String {
     let keys: Vec<&str> = path.split('.').collect();
-    let plain = |key: &str| key.replace(['_', '-'], " ").replace("shis", "SHIS").replace("bb ", "bottom-bracket ");
+    let plain = |key: &str| {
+        key.replace(['_', '-'], " ")
+            .replace("shis", "SHIS")
+            .replace("etrto", "ETRTO size")
+            .replace("bb ", "bottom-bracket ")
+    };
     match keys.as_slice() {
         ["parts", kind, fact] => format!("{}, {}", plain(kind), plain(fact)),
         ["parts", kind, place @ ("front" | "rear" | "left" | "right"), fact] => {

@@ -3,20 +3,21 @@
 //! - Looks at: the length of post inside the frame, against the mark on the post and the frame's minimum, whichever asks
 //!   for more.
 //! - Why: a post that sits too high levers the seat tube open, and breaks frame or post under the rider.
-//! - Source: the post's mark and the frame maker's minimum; the larger of the two counts.
+//! - Source: the larger of the post's mark and the frame maker's minimum; 16 CFR 1512.15(b): never less than two
+//!   diameters of a round post
 //! - Fits: 174 mm are inside where 90 are asked for.
 //! - Does not fit: a post of 250 mm at the same height.
 //! - Not known: the frame's minimum is not told, and the post's mark alone does not settle it.
 
 use crate::build::Build;
-use crate::check::{Case, Report, Weight, compare, take};
+use crate::check::{Case, Report, Weight, compare, sizes, take};
 use crate::fact;
 use crate::finding::{About, mm};
 use crate::model::Missing;
 use crate::number::{POST_INSERTION, Side};
 
 /// Where the limit comes from.
-pub const SOURCE: &str = "the post's mark and the frame maker's minimum, the larger of the two";
+pub const SOURCE: &str = "the larger of the post's mark and the frame maker's minimum; 16 CFR 1512.15(b): never less than two diameters of a round post";
 /// How much it weighs.
 pub const WEIGHT: Weight = Weight::OfConcern;
 /// The kinds of part whose facts alone decide it; none, as it needs more.
@@ -30,10 +31,13 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     let inside = take(case.planned(&POST_INSERTION, Side::None), &mut lacking);
     let mark = take(fact!(model.post, insertion_min_mm), &mut lacking);
     let frame = take(fact!(model.frame, post_insertion_min_mm), &mut lacking);
+    let round_mm = fact!(model.post, shape).ok().filter(|shape| shape.trim().to_lowercase().starts_with("round"));
+    let two_diameters = round_mm.and_then(|shape| sizes::numbers(&shape).first().map(|diameter_mm| 2.0 * diameter_mm));
     if let Some(inside_mm) = inside {
         let asked = [
             (mark, "the mark on the post asks for", "parts.post.insertion_min"),
             (frame, "the frame's maker asks for", "parts.frame.post_insertion_min"),
+            (two_diameters, "a round post wants two diameters,", "parts.post.shape"),
         ];
         let strictest = asked
             .into_iter()

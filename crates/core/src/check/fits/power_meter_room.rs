@@ -34,7 +34,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         {
             out.say(
                 vec![model.crankset.at("power_room_needed"), model.frame.at("arm_room_left")],
-                "The power meter touches the chainstay.".into(),
+                "The power meter comes too near the chainstay.".into(),
                 format!("It wants {} at the left arm and there are {}.", mm(wanted_mm), mm(room_mm)),
                 "Choose a meter in the spindle or the spider for this frame.".into(),
             );

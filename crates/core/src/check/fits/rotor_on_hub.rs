@@ -49,7 +49,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         out.say(
             vec![end.rotor.at("mount"), end.wheel.at("rotor_mount")],
             format!("The {} rotor does not sit on its hub.", end.side.word()),
-            format!("The rotor has «{}» and the hub «{}».", rotor.name(), hub.name()),
+            format!("The rotor's mount is «{}» and the hub's «{}».", rotor.name(), hub.name()),
             action.into(),
         );
     }

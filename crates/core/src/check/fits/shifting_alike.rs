@@ -9,7 +9,6 @@
 //! - Not known: nobody said what moves the rear derailleur.
 
 use crate::build::Build;
-use crate::check::words::and_list;
 use crate::check::{Case, Report, Weight, sentence, take};
 use crate::fact;
 use crate::field::Choice;
@@ -57,7 +56,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         out.say(
             about,
             "The levers do not move the derailleurs.".into(),
-            format!("{}.", sentence(&and_list(&each))),
+            format!("{}.", sentence(&each.join("; "))),
             "Choose levers and derailleurs that their maker lists together.".into(),
         );
     }

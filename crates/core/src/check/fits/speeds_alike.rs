@@ -10,7 +10,7 @@
 
 use crate::build::Build;
 use crate::check::words::and_list;
-use crate::check::{Case, Report, Weight, sentence, take};
+use crate::check::{Case, Report, Weight, take};
 use crate::fact;
 use crate::finding::About;
 use crate::model::Missing;
@@ -52,7 +52,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         out.say(
             known.iter().map(|(_, about, _)| about.clone()).collect(),
             "The parts of the transmission are for different numbers of speeds.".into(),
-            format!("{}.", sentence(&and_list(&each))),
+            format!("Speeds: {}.", and_list(&each)),
             "Settle the number of speeds and change the part that stands alone, unless its maker names the mix.".into(),
         );
     }

@@ -51,11 +51,12 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
 }
 
 /// Nominal tyre widths up to the first figure go onto rims from the second to the third, inside, mm.
-pub(crate) const RIMS_MM: [(f64, f64, f64); 8] = [
+pub(crate) const RIMS_MM: [(f64, f64, f64); 9] = [
     (20.0, 13.0, 15.0),
     (24.0, 13.0, 19.0),
     (25.0, 13.0, 21.0),
     (28.0, 15.0, 23.0),
+    (32.0, 15.0, 25.0),
     (34.0, 17.0, 25.0),
     (40.0, 17.0, 27.0),
     (47.0, 17.0, 29.0),

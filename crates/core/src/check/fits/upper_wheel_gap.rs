@@ -61,7 +61,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             vec![About::number(&DERAILLEUR_GAP, Side::None), About::path("parts.rear_derailleur.pivot_below_largest")],
             format!("The upper wheel stands too {side} the largest sprocket."),
             format!("The pivot's place leaves {}, and {} are wanted.", mm(gap_mm), mm(wanted_mm)),
-            format!("Turn the screw that holds the derailleur off the hanger {way}, and read the gap with a gauge."),
+            format!("Turn the gap screw at the hanger {way}, and read the gap with a gauge."),
         );
     }
 }

@@ -33,8 +33,8 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         if take(fact!(end.tube, valve_core_out), &mut lacking) == Some(false) {
             out.say(
                 vec![end.tube.at("extender"), end.tube.at("valve_core_out")],
-                format!("The {} extender has no core to stand under.", end.side.word()),
-                "An extender is listed, and the valve's core cannot be taken out.".into(),
+                format!("The {} valve takes no extender.", end.side.word()),
+                "An extender is listed; it goes between valve and core, and this core cannot be taken out.".into(),
                 "Fit a tube whose core comes out, or a longer valve.".into(),
             );
         }

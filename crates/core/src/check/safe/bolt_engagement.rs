@@ -31,7 +31,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             out.say(
                 vec![end.caliper.at("bolt_engagement")],
                 format!("The {} caliper's bolts hold by too little thread.", end.side.word()),
-                format!("They reach {} into it and {} are wanted.", mm(holds_mm), mm(LEAST_MM)),
+                format!("They reach {} into the thread and {} are wanted.", mm(holds_mm), mm(LEAST_MM)),
                 "Order bolts by the thickness of the stay; turn them in by hand without the caliper first, to see that they do not bottom.".into(),
             );
         }

@@ -56,7 +56,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             joints.iter().map(|(.., path)| About::path(path)).collect(),
             format!("The {holder} allows less torque than its clamps ask for."),
             format!("{}.", sentence(&each.join("; "))),
-            format!("Tighten {} at most; if it slips there, use carbon compound, never more force.", and_list(&turn)),
+            format!("Tighten {} at most; if it slips there, use carbon paste, never more force.", and_list(&turn)),
         );
     }
     out.not_known(&lacking, "how far the clamps on the bar may be tightened");

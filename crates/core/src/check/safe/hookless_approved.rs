@@ -35,7 +35,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         }
         let mut each = Vec::new();
         if take(fact!(end.tyre, hookless_approved), &mut lacking) == Some(false) {
-            each.push("its maker does not approve the tyre for rims without hooks".to_owned());
+            each.push("the tyre's maker does not allow it on such a rim".to_owned());
         }
         if let Some(kind) = take(fact!(end.tyre, kind), &mut lacking)
             && kind != TyreKind::TubelessReady

@@ -45,9 +45,10 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
                 vec![end.tyre.at("etrto"), end.wheel.at("rim_inner_width")],
                 format!("The {} tyre is too narrow for a rim without hooks.", end.side.word()),
                 format!(
-                    "It is {} by its size and the rim {} inside; {} more are wanted.",
+                    "It is {} by its size and the rim {} inside; {} more is the least, and some makers ask for {}.",
                     mm(size.width_mm),
                     mm(rim_mm),
+                    mm(LEAST_WIDER_MM),
                     mm(WIDER_MM)
                 ),
                 format!("Fit a tyre of {} or more that the rim's maker lists.", mm((rim_mm + WIDER_MM).ceil())),

@@ -34,7 +34,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             vec![model.frame.at("post_clamp_torque"), model.post.at("clamp_torque")],
             "The post allows less torque than its clamp asks for.".into(),
             format!("At the collar {} are stated and the post allows {}.", nm(stated_nm), nm(allowed_nm)),
-            format!("Tighten to {} at most; if it slips there, use carbon compound, never more force.", nm(allowed_nm)),
+            format!("Tighten to {} at most; if it slips there, use carbon paste, never more force.", nm(allowed_nm)),
         );
     }
     out.not_known_as(Severity::Note, &lacking, "how far the clamp on the post may be tightened");

@@ -34,7 +34,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             vec![model.post.at("rail_clamp_torque"), model.saddle.at("rail_clamp_torque")],
             "The saddle allows less torque than its clamp asks for.".into(),
             format!("At the rails {} are stated and the saddle allows {}.", nm(stated_nm), nm(allowed_nm)),
-            format!("Tighten to {} at most; if it slips there, use carbon compound, never more force.", nm(allowed_nm)),
+            format!("Tighten to {} at most; if it slips there, use carbon paste, never more force.", nm(allowed_nm)),
         );
     }
     out.not_known_as(Severity::Note, &lacking, "how far the clamp on the saddle may be tightened");

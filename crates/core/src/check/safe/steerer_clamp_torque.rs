@@ -39,7 +39,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             vec![at, model.fork.at("steerer_clamp_torque")],
             "The steerer allows less torque than its clamp asks for.".into(),
             format!("At the steerer {} are stated and the steerer allows {}.", nm(stated_nm), nm(allowed_nm)),
-            format!("Tighten to {} at most; if it slips there, use carbon compound, never more force.", nm(allowed_nm)),
+            format!("Tighten to {} at most; if it slips there, use carbon paste, never more force.", nm(allowed_nm)),
         );
     }
     out.not_known_as(Severity::Note, &lacking, "how far the clamp on the steerer may be tightened");
