@@ -15,6 +15,9 @@ use crate::refusal::Refusal;
 use crate::shell::{Page, page};
 use axum::extract::{Query, State};
 use axum::routing::{MethodRouter, get};
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::Offset;
 use maud::{Markup, html};
 use serde::Deserialize;
 use std::sync::Arc;
@@ -64,21 +67,36 @@ async fn one(app: &App, letter: &'static str, id: &str, at: &str) -> Result<Opti
     Ok(Some(One { letter, name: format!("{}{after}", loaded.title()), loaded }))
 }
 
-/// A build as it is now, or as it was after one of its changes.
+/// A build as it is now, as it was after one of its changes, or as it was at the end of a day.
 pub(crate) async fn as_asked(app: &App, id: &str, at: &str) -> Result<Arc<Loaded>, Refusal> {
     let now = loaded(app, id).await?;
     let at = at.trim();
     if at.is_empty() {
         return Ok(now);
     }
-    let revision = at.parse().ok().filter(|revision| (1..=now.revision).contains(revision)).ok_or_else(|| {
-        Refusal::Incomplete(format!(
-            "“{at}” is no change of {}: its changes go from 1 to {}.",
-            now.title(),
-            now.revision
-        ))
-    })?;
+    let revision = match at.parse::<Date>() {
+        Ok(day) => last_of_day(app, &now, day).await?,
+        Err(_) => at.parse().ok().filter(|revision| (1..=now.revision).contains(revision)).ok_or_else(|| {
+            let (title, last) = (now.title(), now.revision);
+            Refusal::Incomplete(format!(
+                "“{at}” is no day like 2026-03-14 and no change of {title}: its changes go from 1 to {last}."
+            ))
+        })?,
+    };
     Ok(Arc::new(as_it_was(app, &now, revision).await?))
+}
+
+/// The last change of a day and those before it, in universal time as the history says it.
+async fn last_of_day(app: &App, now: &Loaded, day: Date) -> Result<i64, Refusal> {
+    let is_later =
+        |at_ms: i64| Timestamp::from_millisecond(at_ms).is_ok_and(|at| Offset::UTC.to_datetime(at).date() > day);
+    let rows = app.store().recent(&now.id, i64::MAX).await?;
+    let first_later = rows.iter().filter(|row| is_later(row.at_ms)).map(|row| row.revision).min();
+    match first_later {
+        Some(1) => Err(Refusal::Incomplete(format!("{} was not begun yet on {day}.", now.title()))),
+        Some(revision) => Ok(revision - 1),
+        None => Ok(now.revision),
+    }
 }
 
 /// The build as it was after a change: what is there now, with every later change taken back, the latest first.
@@ -112,8 +130,9 @@ async fn form(app: &App, asked: &Asked) -> Result<Markup, Refusal> {
                     option value="" selected[chosen.is_empty()] { "choose" }
                     @for (id, title, _) in &builds { option value=(id) selected[id == chosen] { (title) } }
                 }
-                label for={ (name) "_at" } { "as it was after change" }
-                input.figure id={ (name) "_at" } name={ (name) "_at" } value=(at) inputmode="numeric" autocomplete="off" placeholder="as it is now";
+                label for={ (name) "_at" } { "as it was, on a day or after a change" }
+                input.figure id={ (name) "_at" } name={ (name) "_at" } value=(at) autocomplete="off" placeholder="as it is now" aria-describedby={ (name) "_at_how" };
+                p.quiet id={ (name) "_at_how" } { "2026-03-14, or the number of a change as the history counts them" }
             }
         }
     };

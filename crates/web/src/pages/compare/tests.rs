@@ -59,6 +59,12 @@ async fn one_build_is_held_against_itself_as_it_was() {
     assert!(page.body.contains("after change 1"), "{}", page.body);
     let cells = format!("<td data-label=\"A\">{before}</td><td data-label=\"B\">130</td>");
     assert!(page.between("id=\"parts-title\"", "</section>").contains(&cells), "{}", page.body);
+    // The same by the day: the workshop of the tests began in 1970, and the edit is of today.
+    let by_day = workshop.get(&format!("/compare?a={id}&a_at=1999-12-31&b={id}")).await;
+    assert!(by_day.body.contains("after change 1"), "{}", by_day.body);
+    assert!(by_day.between("id=\"parts-title\"", "</section>").contains(&cells), "{}", by_day.body);
+    let too_early = workshop.get(&format!("/compare?a={id}&a_at=1969-12-31&b={id}")).await;
+    assert!(too_early.status == 422 && too_early.body.contains("not begun yet"), "{}", too_early.body);
     // A change that never was.
     let refused = workshop.get(&format!("/compare?a={id}&a_at=99&b={id}")).await;
     assert_eq!(refused.status, 422);
