@@ -117,7 +117,7 @@ mod tests {
     #![allow(clippy::unwrap_used, reason = "a file that the other reader refuses is to stop the test")]
 
     use super::*;
-    use icalendar::{Calendar, CalendarComponent, Component, EventLike};
+    use icalendar::{Calendar, CalendarComponent, Component};
     use jiff::civil::date;
     use std::collections::BTreeSet;
     use witnessmark_core::Build;

@@ -18,6 +18,8 @@ pub mod transmission;
 
 pub mod calendar;
 
+pub mod calendar;
+
 pub mod survey;
 
 pub mod carry;
