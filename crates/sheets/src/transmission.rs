@@ -316,6 +316,11 @@ pub fn chain(plan: &Plan) -> Sheet {
         }
         Err(missing) => lacking(&mut sheet, missing),
     }
+    if let Err(missing) = &transmission.rules
+        && missing.refusal.is_some()
+    {
+        lacking(&mut sheet, missing);
+    }
     if let Ok(rules) = &transmission.rules {
         told(
             &mut sheet,
@@ -392,7 +397,7 @@ fn geometry(sheet: &mut Sheet, transmission: &Transmission, chain: &ChainPlan) {
     }
     let Ok(links) = transmission.links else { return };
     sheet.line(Tone::Plain, "");
-    let lengths: Vec<u32> = [links.saturating_sub(2), links, links + 2].to_vec();
+    let lengths: Vec<u32> = [links.saturating_sub(2), links, links.saturating_add(2)].to_vec();
     let mut head = format!("{:<10}", "gear");
     for length in &lengths {
         let _ = write!(head, "{:>10}", format!("{length} links"));

@@ -355,7 +355,11 @@ fn chosen_links(model: &Model<'_>, chain: &Known<ChainPlan>, rules: &Known<Thumb
     }
     match chain {
         Ok(chain) => chain.recommended.ok_or_else(|| {
-            Missing::refused("no even number of links is long enough for the largest pair and taut in the smallest")
+            Missing::refused(if chain.shortest.is_none() {
+                "there is no way for a chain round the largest ring and the largest sprocket"
+            } else {
+                "no even number of links is long enough for the largest pair and taut in the smallest"
+            })
         }),
         Err(_) => rules.as_ref().map(ThumbRules::links).map_err(Clone::clone),
     }

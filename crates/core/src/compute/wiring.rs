@@ -190,7 +190,9 @@ impl Wiring {
     /// Every port of a unit with what is in it: wires that name their port first, then the others in the ports that are
     /// left. What a unit has no port for stands at the end, in ports that it does not have.
     pub fn ports_of(&self, unit: usize) -> Vec<Port> {
-        let known = self.units.get(unit).and_then(|unit| unit.ports);
+        /// More ports than any unit has; a document that says so anyway is not followed port by port.
+        const MOST_PORTS: u32 = 64;
+        let known = self.units.get(unit).and_then(|unit| unit.ports).map(|ports| ports.min(MOST_PORTS));
         let mut held: BTreeMap<u32, Vec<PortEnd>> = (1..=known.unwrap_or(0)).map(|port| (port, Vec::new())).collect();
         let ends = || {
             self.wires.iter().enumerate().flat_map(|(wire, run)| {

@@ -6,7 +6,7 @@ mod table;
 mod tried;
 
 #[cfg(test)]
-mod tests;
+pub(super) mod tests;
 
 use super::build::address::anchor;
 use super::build::{capital, loaded};

@@ -29,7 +29,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             vec![About::path("settings.chain_links"), About::number(&CHAIN_LINKS, Side::None)],
             "The chain would have an odd number of links.".into(),
             format!("{links} are planned; a joining link takes the place of an outer one and counts."),
-            format!("Count again, or take {}.", links + 1),
+            format!("Count again, or take {}.", links.saturating_add(1)),
         );
     }
 }

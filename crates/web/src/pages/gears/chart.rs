@@ -250,7 +250,7 @@ fn step(lay: &Lay, easier: &Notch, harder: &Notch, across: f64) -> Markup {
         return html! {};
     };
     let middle = (lay.along(easier.share) + lay.along(harder.share)) / 2.0;
-    lay.text("step", (middle, across), Stands::Within, &figure(percent, 0))
+    lay.text("percent", (middle, across), Stands::Within, &figure(percent, 0))
 }
 
 /// Two gears that do nearly the same, joined.
