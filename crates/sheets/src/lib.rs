@@ -18,8 +18,6 @@ pub mod transmission;
 
 pub mod calendar;
 
-pub mod calendar;
-
 pub mod survey;
 
 pub mod carry;
