@@ -9,6 +9,7 @@ mod checks;
 mod compare;
 mod complete;
 mod demo;
+mod export;
 mod fitting;
 mod gears;
 mod input;
@@ -67,6 +68,8 @@ enum What {
     Schema(schema::Args),
     /// Make a sheet for the printer, as PDF
     Sheet(sheet::Args),
+    /// Numbers, parts, bolts and findings as tables for other programs
+    Export(export::Args),
     /// Serve the workshop's pages on this machine
     Serve(serve::Args),
     /// Make an invented workshop, work its builds out and serve its pages
@@ -117,6 +120,7 @@ fn main() -> ExitCode {
         What::Parts(args) => parts::run(args),
         What::Schema(args) => schema::run(&args),
         What::Sheet(args) => sheet::run(&args),
+        What::Export(args) => export::run(&args),
         What::Serve(args) => serve::run(args),
         What::Demo(args) => demo::run(args),
     };

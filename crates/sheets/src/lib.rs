@@ -4,6 +4,8 @@
 
 pub mod paper;
 
+pub mod export;
+
 pub mod words;
 
 pub mod money;

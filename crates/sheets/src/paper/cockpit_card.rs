@@ -60,7 +60,7 @@ fn tape(sheet: &mut Sheet<'_>, build: &Build, plan: &Plan) {
                 let marks = unrolled(sheet, word, side);
                 sheet.picture(20.0, marks, &words);
             }
-            Err(missing) => sheet.paragraph(&format!("The {word} side is not known: {missing}."), Type::BODY),
+            Err(missing) => sheet.paragraph(&format!("The {word} side: {missing}."), Type::BODY),
         }
     }
     if let (Ok(left), Ok(right)) = (&tape.left, &tape.right) {

@@ -3,13 +3,13 @@
 use super::face::Face;
 use super::page::{Ink, Paper};
 use super::sheet::{Align, Sheet, Type};
-use super::table::{Table, head, row, said};
+use super::table::{Cell, Table, head, row, said};
 use super::{Kind, NoSheet, Subject, begin};
 use crate::listed::together;
 use crate::words::{capital, count, with_unit};
 use witnessmark_core::compute::PlannedNumber;
 use witnessmark_core::field::{Choice, Kind as Unit};
-use witnessmark_core::finding::{Finding, Severity};
+use witnessmark_core::finding::{Finding, Severity, figure};
 use witnessmark_core::service::service;
 use witnessmark_core::{Build, Plan};
 
@@ -17,7 +17,7 @@ pub(super) fn lay_out(subject: &Subject<'_>, face: &Face, paper: Paper) -> Resul
     let (build, plan) = (subject.build, subject.plan);
     let mut sheet = begin(Kind::HandOver, subject, face, paper);
     released(&mut sheet, plan);
-    how_it_is_set(&mut sheet, build, plan);
+    how_it_is_set(&mut sheet, plan);
     cautions(&mut sheet, build, plan);
     first_round(&mut sheet, build, plan);
     what_it_is(&mut sheet, build);
@@ -70,7 +70,7 @@ const SET: &[&str] = &[
     "mass",
 ];
 
-fn how_it_is_set(sheet: &mut Sheet<'_>, build: &Build, plan: &Plan) {
+fn how_it_is_set(sheet: &mut Sheet<'_>, plan: &Plan) {
     let mut cells: Vec<(String, String)> = Vec::new();
     for id in SET {
         for one in plan.numbers.each().iter().filter(|one| one.number.id == *id) {
@@ -78,16 +78,6 @@ fn how_it_is_set(sheet: &mut Sheet<'_>, build: &Build, plan: &Plan) {
                 let name = format!("{} {}", one.number.name, one.side.word());
                 cells.push((name.trim_end().to_owned(), value));
             }
-        }
-    }
-    let pressures = [
-        ("pressure, front tyre", build.settings.pressure_front_kpa.as_ref()),
-        ("pressure, rear tyre", build.settings.pressure_rear_kpa.as_ref()),
-    ];
-    for (name, given) in pressures {
-        if let Some(given) = given {
-            let bar = witnessmark_core::finding::figure(given.value / 100.0, 2);
-            cells.push((name.to_owned(), format!("{} ({bar} bar)", with_unit(Unit::Pressure, given.value))));
         }
     }
     if cells.is_empty() {
@@ -101,15 +91,17 @@ fn how_it_is_set(sheet: &mut Sheet<'_>, build: &Build, plan: &Plan) {
         row(vec![
             said(Type::BODY, name),
             said(Type::STRONG, value.replace(' ', "\u{a0}")),
+            Cell::Empty,
             said(Type::BODY, other),
             said(Type::STRONG, other_value.replace(' ', "\u{a0}")),
         ])
     });
-    let column = sheet.width() / 2.0 - 36.0;
+    let column = sheet.width() / 2.0 - 40.0;
     let table = Table::new(
         vec![
             head("number", column, Align::Left),
-            head("", 30.0, Align::Right),
+            head("", 32.0, Align::Right),
+            head("", 3.0, Align::Left),
             head("number", 0.0, Align::Left),
             head("", 34.0, Align::Right),
         ],
@@ -120,10 +112,15 @@ fn how_it_is_set(sheet: &mut Sheet<'_>, build: &Build, plan: &Plan) {
     sheet.paragraph("As read off the finished bike; (p): as planned, not read.", Type::SMALL);
 }
 
+/// As read, or as planned; a pressure also as it stands on a pump.
 fn value(one: &PlannedNumber) -> Option<String> {
     let kind = one.number.kind;
-    let read = one.measured.as_ref().map(|read| with_unit(kind, read.value));
-    read.or_else(|| one.planned.as_ref().ok().map(|planned| format!("{} (p)", with_unit(kind, *planned))))
+    let said = |value: f64| match kind {
+        Unit::Pressure => format!("{} · {} bar", with_unit(kind, value), figure(value / 100.0, 2)),
+        _ => with_unit(kind, value),
+    };
+    let read = one.measured.as_ref().map(|read| said(read.value));
+    read.or_else(|| one.planned.as_ref().ok().map(|planned| format!("{} (p)", said(*planned))))
 }
 
 /// What every rider of a new bike is told. Common practice, no source.
@@ -176,7 +173,7 @@ fn first_round(sheet: &mut Sheet<'_>, build: &Build, plan: &Plan) {
         count(all, "bolt"),
         count(lines, "line")
     );
-    sheet.paragraph(&text, Type::BODY);
+    sheet.paragraph(&text, if closed == all { Type::BODY } else { Type::STRONG.ink(Ink::Stop) });
 }
 
 fn what_it_is(sheet: &mut Sheet<'_>, build: &Build) {
@@ -224,7 +221,7 @@ fn services(sheet: &mut Sheet<'_>, build: &Build) {
         every.extend(service.interval.km.map(|km| format!("{km} km")));
         every.extend(service.interval.days.map(|days| count(days as usize, "day")));
         let every = if service.once { "once".to_owned() } else { every.join(" or ") };
-        row(vec![said(Type::STRONG, day), super::table::Cell::Text(what), said(Type::BODY, every)])
+        row(vec![said(Type::STRONG, day), Cell::Text(what), said(Type::BODY, every)])
     });
     let table = Table::new(
         vec![head("due", 24.0, Align::Left), head("what", 0.0, Align::Left), head("every", 44.0, Align::Left)],

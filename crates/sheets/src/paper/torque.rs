@@ -11,7 +11,7 @@ use witnessmark_core::build::FastenerState;
 use witnessmark_core::compute::{Fastener, Fasteners};
 use witnessmark_core::field::Choice;
 use witnessmark_core::finding::figure;
-use witnessmark_core::model::in_words;
+use witnessmark_core::model::{Missing, in_words};
 use witnessmark_core::number::Area;
 
 pub(super) fn lay_out(subject: &Subject<'_>, face: &Face, paper: Paper) -> Result<Vec<u8>, NoSheet> {
@@ -110,19 +110,19 @@ fn name(bolt: &Fastener) -> Vec<(Type, String)> {
 
 fn torque(bolt: &Fastener) -> Vec<(Type, String)> {
     let mut texts = Vec::new();
-    match (bolt.torque_nm(), bolt.lowest()) {
+    match (&bolt.torque_nm(), bolt.lowest()) {
         (Ok(nm), lowest) => {
-            texts.push((Type::LARGE, format!("{} N·m", figure(nm, 1))));
+            texts.push((Type::LARGE, format!("{} N·m", figure(*nm, 1))));
             texts
                 .extend(lowest.map(|limit| (Type::SMALL, format!("{}, {}", in_words(&limit.path), limit.says.name()))));
         }
         (Err(missing), Some(limit)) => {
             texts.push((Type::STRONG.ink(Ink::Stop), format!("not known; never above {} N·m", figure(limit.nm, 1))));
-            texts.push((Type::SMALL, format!("{missing}")));
+            texts.push((Type::SMALL, silent(missing)));
         }
         (Err(missing), None) => {
             texts.push((Type::STRONG.ink(Ink::Stop), "not known".into()));
-            texts.push((Type::SMALL, format!("{missing}")));
+            texts.push((Type::SMALL, silent(missing)));
         }
     }
     if let Some(Ok(preload)) = &bolt.preload {
@@ -134,6 +134,12 @@ fn torque(bolt: &Fastener) -> Vec<(Type, String)> {
         texts.push((Type::SMALL, says));
     }
     texts
+}
+
+/// Whose torque is missing.
+fn silent(missing: &Missing) -> String {
+    let says = missing.to_string();
+    says.strip_prefix("not known: ").unwrap_or(&says).to_owned()
 }
 
 fn thread(bolt: &Fastener) -> Vec<(Type, String)> {
