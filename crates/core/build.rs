@@ -59,7 +59,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     let declared = std::fs::read_to_string(declared)?;
     let mut text = String::from("pub(super) const BOOKS: &[Book] = &[\n");
-    for path in files(&rules)? {
+    for path in files(&rules, "toml")? {
         let at = |error: &dyn std::fmt::Display| format!("{}: {error}", path.display());
         let book: Book = toml::from_str(&std::fs::read_to_string(&path)?).map_err(|error| at(&error))?;
         let file = path.strip_prefix(&rules)?.with_extension("");
@@ -68,13 +68,31 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     text.push_str("];\n");
     std::fs::write(Path::new(&std::env::var("OUT_DIR")?).join("books.rs"), text)?;
+    warn_of_forgotten_checks(&here.join("src/check"))?;
     Ok(())
 }
 
-/// Every rule book, in the order of the names: one folder a body, one file a topic.
-fn files(rules: &Path) -> Result<Vec<PathBuf>, Box<dyn Error>> {
+/// A check whose word is missing in `checks!` is never compiled, so the compiler cannot miss it: it is named here, each
+/// time the crate is built, and a test fails over it. It is no error, because a file is written before its word.
+fn warn_of_forgotten_checks(folder: &Path) -> Result<(), Box<dyn Error>> {
+    println!("cargo::rerun-if-changed={}", folder.display());
+    let table = std::fs::read_to_string(folder.join("mod.rs"))?;
+    let table =
+        table.split("\nchecks! {").nth(1).and_then(|rest| rest.split("\n}\n").next()).ok_or("no checks! table")?;
+    let words: Vec<&str> = table.split(|c: char| !(c.is_alphanumeric() || c == '_')).collect();
+    for file in files(folder, "rs")? {
+        let name = file.file_stem().unwrap_or_default().to_string_lossy();
+        if !words.contains(&name.as_ref()) {
+            println!("cargo::warning={} stands in no checks! table and is never run", file.display());
+        }
+    }
+    Ok(())
+}
+
+/// The files with this ending in the folders of a folder, in the order of their names.
+fn files(folder: &Path, wanted: &str) -> Result<Vec<PathBuf>, Box<dyn Error>> {
     let mut files = Vec::new();
-    for body in std::fs::read_dir(rules)? {
+    for body in std::fs::read_dir(folder)? {
         let body = body?.path();
         if body.is_dir() {
             for topic in std::fs::read_dir(body)? {
@@ -82,7 +100,7 @@ fn files(rules: &Path) -> Result<Vec<PathBuf>, Box<dyn Error>> {
             }
         }
     }
-    files.retain(|path| path.extension().is_some_and(|ending| ending == "toml"));
+    files.retain(|path| path.extension().is_some_and(|ending| ending == wanted));
     files.sort();
     Ok(files)
 }
