@@ -212,8 +212,9 @@ fn overlay(bike: &Bike<'_>, drawing: &Drawing) -> Drawing {
 #[allow(clippy::unwrap_used, reason = "a test stops where it fails")]
 mod tests {
     use super::*;
-    use crate::build::Reading;
     use crate::build::sample::sample;
+    use crate::build::{Instrument, Reading, ReadingForm, SurveyPoint, SurveyReading, Taken};
+    use crate::held::Source;
 
     fn named<'a>(bikes: &[(&str, &'a Build)]) -> Vec<(String, &'a Build)> {
         bikes.iter().map(|(name, build)| ((*name).to_owned(), *build)).collect()
@@ -284,5 +285,37 @@ mod tests {
         assert_eq!(toe.agreement, Agreement::Moved);
         let from_end = one.sides[0].iter().find(|side| side.number.id == "lever-from-end").unwrap();
         assert_eq!(from_end.agreement, Agreement::Same);
+    }
+
+    fn read(value: f64, with: Instrument) -> Reading {
+        let form = ReadingForm { with: Some(with.into()), ..ReadingForm::default() };
+        Reading { value: Some(value.into()), plus_minus: Some(1.96.into()), form }
+    }
+
+    #[test]
+    fn a_reading_of_the_number_itself_goes_before_the_survey_and_the_survey_before_what_was_taken_over_from_it() {
+        let mut build = sample();
+        let height = SurveyReading {
+            what: Some(Taken::Height.into()),
+            to: Some(SurveyPoint::BottomBracket.into()),
+            value_mm: Some(271.0.into()),
+            ..SurveyReading::default()
+        };
+        build.survey.insert("bb".into(), height);
+        let held =
+            |build: &Build| row(&compare(&named(&[("a", build)])), &number::BB_HEIGHT, Side::None).held[0].unwrap();
+        assert_eq!(held(&build).source, Source::Surveyed);
+        assert!((held(&build).value - 271.0).abs() < 1e-6);
+        let key = (number::BB_HEIGHT.id, Side::None);
+        build.measured.insert(key, read(269.0, Instrument::HeightGauge));
+        assert_eq!(held(&build).source, Source::Measured);
+        assert!((held(&build).value - 269.0).abs() < 1e-6);
+        build.measured.insert(key, read(269.0, Instrument::Survey));
+        assert!((held(&build).value - 271.0).abs() < 1e-6);
+        // The survey itself is gone, and what was taken over from it stands.
+        build.survey.clear();
+        let stands = held(&build);
+        assert!((stands.value - 269.0).abs() < 1e-6 && stands.source == Source::Surveyed);
+        assert!((stands.sd - 1.0).abs() < 1e-4, "{stands:?}");
     }
 }

@@ -123,9 +123,10 @@ pub struct Sided {
 fn measured(line: &PlannedNumber, build: &Build) -> Option<Held> {
     let read = line.measured.as_ref()?;
     let half_width = read.plus_minus.unwrap_or(line.number.tolerance.value);
-    Some(match is_from_survey(build, line.number, line.side) {
-        true => Held { value: read.value, sd: half_width / NINETY_FIVE, source: Source::Surveyed },
-        false => Held { value: read.value, sd: half_width / 3.0_f64.sqrt(), source: Source::Measured },
+    Some(if is_from_survey(build, line.number, line.side) {
+        Held { value: read.value, sd: half_width / NINETY_FIVE, source: Source::Surveyed }
+    } else {
+        Held { value: read.value, sd: half_width / 3.0_f64.sqrt(), source: Source::Measured }
     })
 }
 
@@ -133,48 +134,4 @@ fn measured(line: &PlannedNumber, build: &Build) -> Option<Held> {
 pub fn is_from_survey(build: &Build, number: &Number, side: Side) -> bool {
     let with = build.reading_of(number, side).and_then(|reading| reading.form.with.as_ref());
     with.is_some_and(|with| with.value == Instrument::Survey)
-}
-
-#[cfg(test)]
-#[allow(clippy::unwrap_used, reason = "a test stops where it fails")]
-mod tests {
-    use super::*;
-    use crate::build::sample::sample;
-    use crate::build::{Reading, ReadingForm, SurveyReading, Taken};
-    use crate::plan::plan;
-    use crate::survey::survey;
-
-    fn read(value: f64, with: Instrument) -> Reading {
-        let form = ReadingForm { with: Some(with.into()), ..ReadingForm::default() };
-        Reading { value: Some(value.into()), plus_minus: Some(1.96.into()), form }
-    }
-
-    #[test]
-    fn a_reading_of_the_number_itself_goes_before_the_survey_and_the_survey_before_what_was_taken_over_from_it() {
-        let mut build = sample();
-        let height = SurveyReading {
-            what: Some(Taken::Height.into()),
-            to: Some(SurveyPoint::BottomBracket.into()),
-            value_mm: Some(271.0.into()),
-            ..SurveyReading::default()
-        };
-        build.survey.insert("bb".into(), height);
-        let held = |build: &Build| {
-            let (plan, survey) = (plan(build), survey(build));
-            let bike = Bike { build, numbers: &plan.numbers, survey: &survey };
-            bike.held(&number::BB_HEIGHT, Side::None, Wanted::AsItIs).unwrap()
-        };
-        assert_eq!(held(&build).source, Source::Surveyed);
-        assert!((held(&build).value - 271.0).abs() < 1e-6);
-        let key = (number::BB_HEIGHT.id, Side::None);
-        build.measured.insert(key, read(269.0, Instrument::HeightGauge));
-        assert_eq!((held(&build).value, held(&build).source), (269.0, Source::Measured));
-        build.measured.insert(key, read(269.0, Instrument::Survey));
-        assert!((held(&build).value - 271.0).abs() < 1e-6);
-        // The survey itself is gone, and what was taken over from it stands.
-        build.survey.clear();
-        let stands = held(&build);
-        assert_eq!((stands.value, stands.source), (269.0, Source::Surveyed));
-        assert!((stands.sd - 1.0).abs() < 1e-4, "{stands:?}");
-    }
 }

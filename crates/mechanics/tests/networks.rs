@@ -70,7 +70,7 @@ fn a_printed_levelling_loop_comes_out_as_printed() {
 /// A worked example with all that snooping needs, as printed. Nobody planted a mistake in it, but one of its loops misses
 /// by 5 mm where 0.7 mm a kilometre were promised. Of its six readings one stands out, and so it must here: 2.6 standard
 /// deviations, beyond the limit of one false alarm in a hundred, not beyond Baarda's of one in a thousand. How a mistake
-/// beyond that is found, against SciPy, stands below.
+/// beyond that is found, held against a second program, stands below.
 #[test]
 fn a_printed_data_snooping_of_a_level_network_comes_out_as_printed() {
     for row in rows("network.toml", "snooping") {
@@ -99,11 +99,11 @@ fn a_printed_data_snooping_of_a_level_network_comes_out_as_printed() {
             row.holds(&format!("height_{}_m", at + 1), adjusted.value(at) / 1000.0);
             row.holds(&format!("sd_{}_mm", at + 1), m0 * adjusted.variance_of(&[(at, 1.0)]).unwrap().sqrt());
         }
-        for at in 0..readings.len() {
+        for (at, reading) in readings.iter().enumerate() {
             let number = at + 1;
             let deviate = adjusted.deviate(at).unwrap().abs();
             row.holds(&format!("correction_{number}_mm"), adjusted.misfit(at));
-            row.holds(&format!("adjusted_{number}_m"), (readings[at].value + adjusted.misfit(at)) / 1000.0);
+            row.holds(&format!("adjusted_{number}_m"), (reading.value + adjusted.misfit(at)) / 1000.0);
             // Slopes are in units of the reading's own standard uncertainty.
             let sd_mm = adjusted.sd(at) * adjusted.variance_of(adjusted.slopes(at)).unwrap().sqrt();
             row.holds(&format!("adjusted_sd_{number}_mm"), m0 * sd_mm);

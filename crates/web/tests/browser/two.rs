@@ -58,7 +58,7 @@ fn a_position_is_carried_over_by_the_keyboard_alone() {
     browser.press(&[keys::ENTER]);
     browser.wait_for(&format!("location.pathname === '/builds/{other}'"));
     assert!(
-        browser.text("return document.getElementById('in.fit.crank_length').value") != "",
+        !browser.text("return document.getElementById('in.fit.crank_length').value").is_empty(),
         "with which cranks the position was taken stands there"
     );
     assert_eq!(browser.complaints(), Vec::<String>::new());
