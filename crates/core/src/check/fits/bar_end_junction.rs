@@ -29,13 +29,17 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     let mut lacking = Missing::default();
     for (place, junction) in &model.build.parts.junction.0 {
         let at = |fact: &str| format!("parts.junction.{place}.{fact}");
-        let Some(stands) = junction.stands.as_ref().map(|given| given.value) else {
-            if junction.place.is_none() {
+        let stands = junction.stands.as_ref().map(|given| given.value);
+        let words = junction.place.as_ref().map(|given| given.value.to_lowercase());
+        let in_the_bar = match (stands, words) {
+            (Some(station), _) => matches!(station, Station::BarEndLeft | Station::BarEndRight),
+            (None, Some(words)) => words.contains("bar end"),
+            (None, None) => {
                 lacking = lacking.and(&Missing::fact(at("stands")));
+                false
             }
-            continue;
         };
-        if !matches!(stands, Station::BarEndLeft | Station::BarEndRight) {
+        if !in_the_bar {
             continue;
         }
         let thick = junction.diameter_mm.as_ref().map(|given| given.value).ok_or_else(|| Missing::fact(at("diameter")));
