@@ -34,6 +34,7 @@ const TOOLS: &[Tool] = &[
         there_if: &[&["python3", "-c", "import venv, ensurepip"]],
         package: "python3-venv",
     },
+    Tool { name: "a reader of PDF", there_if: &[&["pdftotext", "-v"]], package: "poppler-utils" },
 ];
 
 /// Sees that every tool is there, on Debian as root by installing it; otherwise refuses with the command to type.

@@ -106,9 +106,9 @@ fn numbers(sheet: &mut Sheet<'_>, plan: &Plan, area: Area) {
     let table = Table::new(
         vec![
             head("number", 0.0, Align::Left),
-            head("asked", 19.0, Align::Right),
-            head("planned", 19.0, Align::Right),
-            head("measured", 19.0, Align::Right),
+            head("asked", 21.0, Align::Right),
+            head("planned", 21.0, Align::Right),
+            head("measured", 21.0, Align::Right),
             head("off by", 12.0, Align::Right),
             head("±", 10.0, Align::Right),
             head("sign", SIGN, Align::Left),
