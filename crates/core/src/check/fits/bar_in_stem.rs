@@ -34,7 +34,11 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             vec![About::path("parts.stem.bar_diameter"), About::path("parts.bar.clamp_diameter")],
             "The bar does not fit the stem's clamp.".into(),
             format!("The stem clamps {} and the bar is {} there.", mm(clamp_mm), mm(bar_mm)),
-            format!("Fit a stem for {}, or a bar of {}.", mm(bar_mm), mm(clamp_mm)),
+            format!(
+                "Fit a stem for {}, or a bar of {}; where either is carbon, never a shim.",
+                mm(bar_mm),
+                mm(clamp_mm)
+            ),
         );
     }
 }

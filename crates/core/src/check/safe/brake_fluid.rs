@@ -53,7 +53,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             out.say(
                 known.iter().map(|(_, about, _)| about.clone()).collect(),
                 format!("The {} brake would be filled with two fluids.", end.side.word()),
-                format!("It would be made up of {}.", and_list(&each)),
+                format!("By their makers: {}.", and_list(&each)),
                 "Do not connect them. Order the part that stands alone for the fluid of the others; what held the wrong fluid once is scrap.".into(),
             );
         }
