@@ -159,7 +159,7 @@ impl Store {
     pub async fn reset_password(&self, name: &str, password: &str) -> Result<(), PeopleError> {
         strong(name, password)?;
         let hash = slow_hash(password).await?;
-        self.set("UPDATE people SET password = $2 WHERE name_key = $1", name, Some(hash)).await
+        self.set("UPDATE people SET password = $2 WHERE name_key = $1", name, Some(hash), true).await
     }
 
     /// Sets, changes or takes away the PIN by which a person acts on a bench tablet, where the person rests from then on.
@@ -169,10 +169,16 @@ impl Store {
             Some(pin) => Some(slow_hash(pin).await?),
             None => None,
         };
-        self.set("UPDATE people SET pin = $2 WHERE name_key = $1", name, hash).await
+        self.set("UPDATE people SET pin = $2 WHERE name_key = $1", name, hash, false).await
     }
 
-    async fn set(&self, text: &'static str, name: &str, hash: Option<String>) -> Result<(), PeopleError> {
+    async fn set(
+        &self,
+        text: &'static str,
+        name: &str,
+        hash: Option<String>,
+        everywhere: bool,
+    ) -> Result<(), PeopleError> {
         let key = key_of(name);
         let mut tx = self.begin_writing().await?;
         let done = sqlx::query(text).bind(key.clone()).bind(hash).execute(&mut *tx).await?;
@@ -180,7 +186,11 @@ impl Store {
             tx.rollback().await?;
             return Err(PeopleError::Nobody(name.to_owned()));
         }
-        sign_out(&mut tx, &key).await?;
+        if everywhere {
+            sign_out(&mut tx, &key).await?;
+        } else {
+            rest(&mut tx, &key).await?;
+        }
         committed(tx).await?;
         Ok(())
     }
@@ -267,9 +277,14 @@ async fn sign_out(connection: &mut AnyConnection, key: &str) -> Result<(), Store
         .bind(key.to_owned())
         .execute(&mut *connection)
         .await?;
-    sqlx::query("UPDATE sessions SET person = NULL, pin_ms = NULL WHERE person = $1")
+    rest(connection, key).await
+}
+
+/// A bench tablet on which the person acted rests.
+async fn rest(connection: &mut AnyConnection, key: &str) -> Result<(), StoreError> {
+    sqlx::query("UPDATE sessions SET person = NULL, pin_ms = NULL WHERE kind = 'bench' AND person = $1")
         .bind(key.to_owned())
-        .execute(&mut *connection)
+        .execute(connection)
         .await?;
     Ok(())
 }

@@ -13,8 +13,9 @@
 
   // ---- who is at the bench -----------------------------------------------------------------------------------------
 
-  const who = byId("who");
-  who.value = stored.getItem("who") ?? "";
+  // Where people sign in the name is the program's to say.
+  const who = byId("who") ?? document.createElement("input");
+  if (!("signed" in who.dataset)) who.value = stored.getItem("who") ?? "";
   who.addEventListener("change", () => stored.setItem("who", who.value.trim()));
   // Plain forms carry the name too.
   document.addEventListener("submit", (event) => {
@@ -54,7 +55,18 @@
     return [...page.querySelectorAll("template")].map((template) => template.content.firstElementChild).filter(Boolean);
   };
 
+  // Who may only look is not let type what would be refused.
+  const looksOnly = () => {
+    if (document.body.dataset.looks === undefined) return;
+    document.querySelectorAll("[data-path] :is(input, select, button)").forEach((one) => {
+      one.readOnly = true;
+      one.disabled = one.tagName !== "INPUT";
+    });
+  };
+  looksOnly();
+
   const arrived = () => {
+    looksOnly();
     localTimes(document);
     if (lit) light(lit.dataset.lights, lit.dataset.near);
   };

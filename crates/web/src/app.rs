@@ -1,8 +1,13 @@
 //! What every page has at hand: the store, the catalogue ready to be searched, and the builds it worked out last.
 
+mod hands;
+
+pub(crate) use hands::{Mechanic, Owner};
+
 use crate::catalogue::Catalogue;
 use crate::loaded::Loaded;
 use crate::pages::{Completing, Import};
+use crate::sign_in::tries::Tries;
 use std::collections::{BTreeMap, VecDeque};
 use std::net::{IpAddr, SocketAddr};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
@@ -31,7 +36,15 @@ struct Inner {
     completing: Mutex<VecDeque<Arc<Completing>>>,
     /// Who may search: two at a time, so that the machine has hands left for everybody else.
     turns: Arc<Semaphore>,
+    /// How often somebody guessed at a password lately.
+    tries: Tries,
+    /// Who looked at what, and in which hour that was last noted down.
+    looks: Mutex<BTreeMap<(String, String), i64>>,
 }
+
+/// How many looks are remembered before all of them may be noted down again.
+const LOOKS: usize = 4_096;
+const HOUR_MS: i64 = 3_600_000;
 
 /// The names under which a browser may ask for this program.
 #[derive(Clone, Debug, Default)]
@@ -40,6 +53,10 @@ pub(crate) struct Names {
     pub(crate) address: Option<IpAddr>,
     /// Names it was told about.
     pub(crate) told: Vec<String>,
+    /// Whether it wants to know who asks.
+    pub(crate) signs_in: bool,
+    /// Whether it is reached over TLS.
+    pub(crate) secure: bool,
 }
 
 impl App {
@@ -53,14 +70,35 @@ impl App {
             imports: Mutex::default(),
             completing: Mutex::default(),
             turns: Arc::new(Semaphore::new(2)),
+            tries: Tries::default(),
+            looks: Mutex::default(),
         };
         App { inner: Arc::new(inner), names: Arc::default() }
     }
 
     /// Answers also to browsers that ask for this address. Without it, only to those that ask for this machine.
+    ///
+    /// From an address that others can reach, it wants to know who asks.
     #[must_use]
     pub fn listening_on(mut self, address: SocketAddr) -> Self {
-        Arc::make_mut(&mut self.names).address = Some(address.ip());
+        let names = Arc::make_mut(&mut self.names);
+        names.address = Some(address.ip());
+        names.signs_in |= !address.ip().is_loopback();
+        self
+    }
+
+    /// Wants to know who asks, also on this machine alone: where another program stands before it and brings people in
+    /// from elsewhere, or where several people use the machine.
+    #[must_use]
+    pub fn with_sign_in(mut self) -> Self {
+        Arc::make_mut(&mut self.names).signs_in = true;
+        self
+    }
+
+    /// It is reached over TLS, so its cookies never go in the clear.
+    #[must_use]
+    pub fn over_tls(mut self) -> Self {
+        Arc::make_mut(&mut self.names).secure = true;
         self
     }
 
@@ -77,6 +115,20 @@ impl App {
 
     pub(crate) fn names(&self) -> &Names {
         &self.names
+    }
+
+    pub(crate) fn tries(&self) -> &Tries {
+        &self.inner.tries
+    }
+
+    /// Whether this look has not been noted down within the hour. Then it counts as noted.
+    pub(crate) fn names_a_new_look(&self, who: &str, what: &str, now_ms: i64) -> bool {
+        let mut looks = self.inner.looks.lock().unwrap_or_else(PoisonError::into_inner);
+        if looks.len() >= LOOKS {
+            looks.clear();
+        }
+        let hour = now_ms.div_euclid(HOUR_MS);
+        looks.insert((who.to_owned(), what.to_owned()), hour) != Some(hour)
     }
 
     /// The build as it is now; `None` if there is no such build.

@@ -2,7 +2,8 @@
 //!
 //! Every page a person has open anywhere can send requests to this machine. So a request must name this machine (a name
 //! that somebody else's name server points here is refused: DNS rebinding), and a change must come from one of our own
-//! pages (no cross-site posts). A program that is no browser sends neither `Origin` nor `Sec-Fetch-Site` and is let in.
+//! pages (no cross-site posts). A program that is no browser sends neither `Origin` nor `Sec-Fetch-Site` and is let in,
+//! unless there is a sign-in: then a change has to say where it comes from.
 
 use crate::app::{App, Names};
 use crate::refusal::Refusal;
@@ -46,9 +47,13 @@ fn refused(method: &Method, headers: &HeaderMap, names: &Names) -> Option<Refusa
     if method == Method::GET || method == Method::HEAD {
         return None;
     }
-    let from_elsewhere = header("sec-fetch-site").is_some_and(|site| site != "same-origin" && site != "none")
-        || header(ORIGIN.as_str()).is_some_and(|origin| !is_same(origin, host));
-    from_elsewhere.then_some(Refusal::FromElsewhere)
+    let site = header("sec-fetch-site");
+    let origin = header(ORIGIN.as_str());
+    let from_elsewhere = site.is_some_and(|site| site != "same-origin" && site != "none")
+        || origin.is_some_and(|origin| !is_same(origin, host, names.secure));
+    // Where a cookie opens the door, a request that says nothing of where it comes from is not taken for one of ours.
+    let says_nothing = names.signs_in && site.is_none() && origin.is_none();
+    (from_elsewhere || says_nothing).then_some(Refusal::FromElsewhere)
 }
 
 /// A name of this machine: itself, the address it listens on, or a name it was told about.
@@ -69,8 +74,10 @@ fn without_port(host: &str) -> &str {
     }
 }
 
-fn is_same(origin: &str, host: &str) -> bool {
-    origin.strip_prefix("http://").or_else(|| origin.strip_prefix("https://")) == Some(host)
+fn is_same(origin: &str, host: &str, secure: bool) -> bool {
+    let https = origin.strip_prefix("https://");
+    // Over TLS a page that came in the clear is somebody else's.
+    if secure { https == Some(host) } else { https.or_else(|| origin.strip_prefix("http://")) == Some(host) }
 }
 
 #[cfg(test)]
@@ -104,14 +111,26 @@ mod tests {
 
     #[test]
     fn the_address_it_listens_on_and_the_names_it_was_told_are_its_own() {
-        let lan = Names { address: "192.168.1.4".parse().ok(), told: vec!["bench".into()] };
+        let lan = Names { address: "192.168.1.4".parse().ok(), told: vec!["bench".into()], ..Names::default() };
         for host in ["192.168.1.4:8080", "bench:8080", "localhost"] {
             assert!(verdict(&Method::GET, &[("host", host)], &lan).is_none(), "{host}");
         }
         assert!(verdict(&Method::GET, &[("host", "192.168.1.5")], &lan).is_some());
-        let all = Names { address: "0.0.0.0".parse().ok(), told: vec![] };
+        let all = Names { address: "0.0.0.0".parse().ok(), told: vec![], ..Names::default() };
         assert!(verdict(&Method::GET, &[("host", "192.168.1.5")], &all).is_none());
         assert!(verdict(&Method::GET, &[("host", "bench.example")], &all).is_some());
+    }
+
+    #[test]
+    fn where_there_is_a_sign_in_a_change_says_where_it_comes_from() {
+        let host = ("host", "localhost:80");
+        let names = Names { signs_in: true, ..Names::default() };
+        assert!(matches!(verdict(&Method::POST, &[host], &names), Some(Refusal::FromElsewhere)));
+        assert!(verdict(&Method::POST, &[host, ("origin", "http://localhost:80")], &names).is_none());
+        assert!(verdict(&Method::POST, &[host, ("sec-fetch-site", "same-origin")], &names).is_none());
+        let names = Names { signs_in: true, secure: true, ..Names::default() };
+        assert!(verdict(&Method::POST, &[host, ("origin", "https://localhost:80")], &names).is_none());
+        assert!(verdict(&Method::POST, &[host, ("origin", "http://localhost:80")], &names).is_some());
     }
 
     #[test]

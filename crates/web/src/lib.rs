@@ -25,6 +25,7 @@ mod pages;
 mod refusal;
 mod shell;
 mod sign;
+mod sign_in;
 mod words;
 
 #[cfg(test)]
@@ -36,6 +37,7 @@ pub use bring::bring_parts;
 
 use axum::Router;
 use std::future::Future;
+use std::net::SocketAddr;
 use tokio::net::TcpListener;
 
 /// All pages, behind the guard.
@@ -45,6 +47,7 @@ pub fn router(app: App) -> Router {
         .merge(api::routes())
         .merge(assets::routes())
         .fallback(refusal::no_such_page)
+        .layer(axum::middleware::from_fn_with_state(app.clone(), sign_in::doorman))
         .layer(axum::middleware::from_fn_with_state(app.clone(), guard::guard))
         .with_state(app)
 }
@@ -60,5 +63,6 @@ pub async fn serve(
     // A large catalogue takes seconds to be made ready: better now than when somebody waits for it.
     let early = app.clone();
     tokio::spawn(async move { early.catalogue().await.map(drop) });
-    axum::serve(listener, router(app)).with_graceful_shutdown(shutdown).await
+    let service = router(app).into_make_service_with_connect_info::<SocketAddr>();
+    axum::serve(listener, service).with_graceful_shutdown(shutdown).await
 }

@@ -1,6 +1,7 @@
 //! Why a page is not given, as a page: what happened and what to do. The cause goes to the log.
 
 use crate::shell::{Page, page};
+use crate::words;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use maud::html;
@@ -23,6 +24,12 @@ pub(crate) enum Refusal {
     StrangeName(String),
     /// Another site's page sent a change.
     FromElsewhere,
+    /// Nobody is signed in.
+    SignInFirst,
+    /// The one who asks may not.
+    NotYours(String),
+    /// A guess too many.
+    Wait { seconds: i64 },
     /// The change was not written.
     NotWritten(EditError),
     /// The store cannot do its work.
@@ -52,6 +59,11 @@ impl From<EditError> for Refusal {
 }
 
 impl Refusal {
+    /// A guess has to wait.
+    pub(crate) fn wait(ms: i64) -> Self {
+        Refusal::Wait { seconds: (ms + 999) / 1_000 }
+    }
+
     /// The status, and what to tell the person.
     fn told(&self) -> (StatusCode, String) {
         match self {
@@ -71,6 +83,12 @@ impl Refusal {
             Refusal::FromElsewhere => {
                 (StatusCode::FORBIDDEN, "The change came from a page of another site, so it was not written.".into())
             }
+            Refusal::SignInFirst => (StatusCode::UNAUTHORIZED, "Nobody is signed in here. Sign in first.".into()),
+            Refusal::NotYours(why) => (StatusCode::FORBIDDEN, why.clone()),
+            Refusal::Wait { seconds } => (
+                StatusCode::TOO_MANY_REQUESTS,
+                format!("That were too many tries. Wait {} and try again.", words::waiting(*seconds)),
+            ),
             Refusal::NotWritten(error) => (StatusCode::CONFLICT, error.to_string()),
             Refusal::Store(error) => (store_status(error), error.to_string()),
         }
@@ -110,7 +128,11 @@ impl IntoResponse for Refusal {
         let main = html! {
             h1 { "Not here" }
             p.lead { (sentence) }
-            p { a href="/builds" { "To the list of builds" } }
+            @if matches!(self, Refusal::SignInFirst) {
+                p { a href="/sign-in" { "Sign in" } }
+            } @else {
+                p { a href="/builds" { "To the list of builds" } }
+            }
         };
         (status, page(&Page { title: "Not here", main })).into_response()
     }

@@ -2,7 +2,9 @@
 
 use crate::assets;
 use crate::sign;
+use crate::sign_in::{self, Who};
 use maud::{DOCTYPE, Markup, html};
+use witnessmark_store::{Role, SessionKind};
 
 /// A page: its title and what stands in it.
 pub(crate) struct Page<'a> {
@@ -14,6 +16,7 @@ pub(crate) struct Page<'a> {
 
 /// The whole page.
 pub(crate) fn page(page: &Page<'_>) -> Markup {
+    let asks = sign_in::asks();
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -28,7 +31,7 @@ pub(crate) fn page(page: &Page<'_>) -> Markup {
                 script defer src=(assets::address("idiomorph.js")) {}
                 script defer src=(assets::address("bench.js")) {}
             }
-            body {
+            body data-looks[asks.role() == Some(Role::Viewer)] {
                 a.skip href="#main" { "To the content" }
                 header.house {
                     a.brand href="/builds" { (sign::brand()) span { "Witness Mark" } }
@@ -36,17 +39,45 @@ pub(crate) fn page(page: &Page<'_>) -> Markup {
                         a href="/builds" { "builds" }
                         a href="/catalogue" { "catalogue" }
                         a href="/checks" { "checks" }
+                        @if asks.role() == Some(Role::Owner) { a href="/people" { "people" } }
                     }
-                    label.who {
-                        span { "at the bench" }
-                        input #who name="who" autocomplete="nickname" maxlength="40" placeholder="bench";
-                    }
+                    (who(&asks))
                 }
                 main #main { (page.main) }
                 footer.house {
                     p { "A part maker’s instructions and a qualified mechanic come first." }
                 }
                 noscript { p.noscript { "Without its script the fields of this page change nothing; its links and buttons work." } }
+            }
+        }
+    }
+}
+
+/// Who is at the bench: typed, where there is no sign-in; else who is signed in, and the way to change that.
+fn who(asks: &Who) -> Markup {
+    html! {
+        @match asks {
+            Who::Here => {
+                label.who {
+                    span { "at the bench" }
+                    input #who name="who" autocomplete="nickname" maxlength="40" placeholder="bench";
+                }
+            }
+            Who::Stranger => {}
+            Who::Known(session) if session.kind == SessionKind::Bench => {
+                div.who {
+                    @if let Some(person) = &session.person { input #who type="hidden" value=(person) data-signed; }
+                    a href="/bench/turn" {
+                        @match &session.person { Some(name) => { b { (name) } " at the bench" }, None => { "nobody at the bench" } }
+                    }
+                }
+            }
+            Who::Known(session) => {
+                form.who method="post" action="/sign-out" {
+                    input #who type="hidden" value=(session.person.as_deref().unwrap_or_default()) data-signed;
+                    a href="/me" { b { (session.person.as_deref().unwrap_or_default()) } ", " (session.role) }
+                    button { "sign out" }
+                }
             }
         }
     }

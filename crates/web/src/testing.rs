@@ -6,7 +6,10 @@ use std::sync::atomic::{AtomicU32, Ordering};
 use tokio::io::{AsyncReadExt, AsyncWriteExt};
 use tokio::net::{TcpListener, TcpStream};
 use witnessmark_core::build::sample::sample;
-use witnessmark_store::{BuildId, By, NewBuild, Store};
+use witnessmark_store::{BuildId, By, NewBuild, Role, Store};
+
+/// The password of everybody in a test.
+pub(crate) const PASSWORD: &str = "a gate of oak";
 
 /// A workshop behind a socket.
 pub(crate) struct Workshop {
@@ -24,6 +27,11 @@ pub(crate) struct Answer {
 }
 
 impl Answer {
+    /// The cookie it sets, as it is sent back.
+    pub(crate) fn cookie(&self) -> String {
+        self.headers["set-cookie"].split(';').next().unwrap().to_owned()
+    }
+
     /// The text between two marks, first found.
     pub(crate) fn between(&self, start: &str, end: &str) -> &str {
         let from = self.body.find(start).unwrap_or_else(|| panic!("no {start} in:\n{}", self.body)) + start.len();
@@ -40,11 +48,50 @@ pub(crate) fn key() -> String {
 impl Workshop {
     /// An empty workshop.
     pub(crate) async fn open() -> Self {
+        Self::of(|app| app).await
+    }
+
+    /// An empty workshop whose door stands in another way.
+    pub(crate) async fn of(door: impl FnOnce(App) -> App) -> Self {
         let store = Store::open_in_memory().await.unwrap();
         let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
         let address = listener.local_addr().unwrap().to_string();
-        tokio::spawn(serve(listener, App::new(store.clone()), std::future::pending()));
+        tokio::spawn(serve(listener, door(App::new(store.clone())), std::future::pending()));
         Workshop { store, address }
+    }
+
+    /// A workshop with a sign-in: an owner Anna, a mechanic Ben with the PIN 8302, a viewer Vera; and the address of a build.
+    pub(crate) async fn with_people() -> (Self, String) {
+        let workshop = Self::of(App::with_sign_in).await;
+        for (name, role) in [("Anna", Role::Owner), ("Ben", Role::Mechanic), ("Vera", Role::Viewer)] {
+            workshop.store.add_person(name, role, PASSWORD, 0).await.unwrap();
+        }
+        workshop.store.set_pin("Ben", Some("8302")).await.unwrap();
+        let leaves: Vec<(String, String)> =
+            sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
+        let build = format!("/builds/{}", workshop.make(&leaves).await);
+        (workshop, build)
+    }
+
+    /// The cookie of somebody who signs in.
+    pub(crate) async fn signed_in(&self, name: &str) -> String {
+        let answer = self.post_as("", "/sign-in", &[("name", name), ("password", PASSWORD)]).await;
+        assert_eq!(answer.status, 303, "{}", answer.body);
+        answer.cookie()
+    }
+
+    /// Asks for a page with a cookie.
+    pub(crate) async fn get_as(&self, cookie: &str, path: &str) -> Answer {
+        self.ask("GET", path, &[("cookie", cookie)], "").await
+    }
+
+    /// Posts a form from one of our own pages, with a cookie.
+    pub(crate) async fn post_as(&self, cookie: &str, path: &str, fields: &[(&str, &str)]) -> Answer {
+        let body: Vec<String> = fields.iter().map(|(name, value)| format!("{name}={}", escaped(value))).collect();
+        let origin = format!("http://{}", self.address);
+        let headers =
+            [("content-type", "application/x-www-form-urlencoded"), ("cookie", cookie), ("origin", origin.as_str())];
+        self.ask("POST", path, &headers, &body.join("&")).await
     }
 
     /// A workshop with the sound sample in it, and the sample's address: `/builds/7k3m9x2a`.

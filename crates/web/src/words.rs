@@ -56,10 +56,22 @@ pub(crate) fn count(number: usize, noun: &str) -> String {
     if number == 1 { format!("1 {noun}") } else { format!("{number} {noun}s") }
 }
 
+/// A wait, rounded up: "8 seconds", "15 minutes".
+pub(crate) fn waiting(seconds: i64) -> String {
+    let seconds = usize::try_from(seconds.max(1)).unwrap_or(1);
+    if seconds < 120 { count(seconds, "second") } else { count(seconds.div_ceil(60), "minute") }
+}
+
 /// The clock, in milliseconds since 1970.
 pub(crate) fn now_ms() -> i64 {
     let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
     i64::try_from(since.as_millis()).unwrap_or(i64::MAX)
+}
+
+/// The day by the clock, in UTC: for whoever does not say which day it is at the bench.
+pub(crate) fn today() -> String {
+    let day = Timestamp::from_millisecond(now_ms()).unwrap_or_default().to_string();
+    day.get(..10).unwrap_or_default().to_owned()
 }
 
 /// A moment. The page's script puts it into the clock of whoever reads it; without it, it is said in UTC.

@@ -11,7 +11,7 @@ use super::build::loaded;
 use crate::app::App;
 use crate::loaded::Loaded;
 use crate::refusal::Refusal;
-use crate::{key, words};
+use crate::{key, sign_in, words};
 use axum::extract::{Form, Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
@@ -55,6 +55,15 @@ struct Edit {
     seen: i64,
 }
 
+    /// Which of a page's several places of this field it was typed at.
+    #[serde(default)]
+    place: String,
+    /// Which page asks; the stand has pieces of its own.
+    #[serde(default)]
+    page: String,
+    /// The day at the bench.
+    #[serde(default)]
+    day: String,
 async fn edit(State(app): State<App>, Path(id): Path<String>, Form(edit): Form<Edit>) -> Result<Response, Refusal> {
     // What the page shows is, as a rule, what was worked out last; the store has the last word on that below.
     let before = match id.parse().ok().and_then(|id| app.last_of(&id)).filter(|last| last.revision == edit.seen) {
@@ -112,9 +121,11 @@ async fn edit(State(app): State<App>, Path(id): Path<String>, Form(edit): Form<E
     }
 }
 
-/// Who asks for a change, now.
+/// Who asks for a change, now. Where people sign in, the name is not up to the one who types.
 pub(super) fn by(who: &str, key: &str) -> By {
-    let who: String = who.trim().chars().filter(|letter| !letter.is_control()).take(LONGEST_NAME).collect();
+    let asks = sign_in::asks();
+    let who: String =
+        asks.name().unwrap_or(who).trim().chars().filter(|it| !it.is_control()).take(LONGEST_NAME).collect();
     By {
         who: if who.is_empty() { NOBODY.to_owned() } else { who },
         at_ms: words::now_ms(),

@@ -45,6 +45,13 @@ pages! {
     catalogue_export: "/catalogue/export/{file}";
     checks: "/checks";
 }
+    sign_in: "/sign-in";
+    sign_out: "/sign-out";
+    bench: "/bench";
+    bench_turn: "/bench/turn";
+    me: "/me";
+    people: "/people";
+    ledger: "/ledger";
 
 pub(crate) use build::fragment::Fragment;
 pub(crate) use catalogue_import::Import;
