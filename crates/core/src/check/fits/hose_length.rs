@@ -36,7 +36,7 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         if !short && !compare::exceeds(spare_mm, SPARE_MM.1) {
             continue;
         }
-        let wanted_mm = route_mm + 2.0 * insertion_mm + (SPARE_MM.0 + SPARE_MM.1) / 2.0;
+        let wanted_mm = route_mm + 2.0 * insertion_mm + f64::midpoint(SPARE_MM.0, SPARE_MM.1);
         let side = end.side.word();
         out.say(
             vec![end.hose.at("length"), end.hose.at("route")],
