@@ -63,7 +63,7 @@ async fn wanted(
     Form(wanted): Form<Wanted>,
 ) -> Result<Redirect, Refusal> {
     let import = import(&app, &key)?;
-    import.wanted(&app, &wanted.who).await?;
+    import.wanted(&app, &wanted.who);
     import.settled().await;
     Ok(Redirect::to(&format!("/catalogue/import/{key}")))
 }

@@ -2,6 +2,7 @@
 
 use crate::app::App;
 use crate::bring::{Ended, Holds, MOST_BYTES, Progress, Tally, Upload, read, write};
+use crate::catalogue::Catalogue;
 use crate::pages::edit::by;
 use crate::refusal::Refusal;
 use crate::shell::{Page, page};
@@ -36,6 +37,8 @@ pub(crate) struct Import {
     /// Bytes in all.
     pub(super) size: u64,
     state: Mutex<Stage>,
+    /// The catalogue that the files were held against: only if it still stands there, what was shown is written.
+    against: Mutex<Arc<Catalogue>>,
     /// Told at each change of the state.
     moved: Notify,
 }
@@ -89,6 +92,7 @@ impl Import {
     /// Reads what was sent and shows it.
     pub(super) async fn look(self: &Arc<Self>, app: &App, again: Option<&'static str>) -> Result<(), Refusal> {
         let catalogue = app.catalogue().await?;
+        *self.against.lock().unwrap_or_else(PoisonError::into_inner) = Arc::clone(&catalogue);
         let progress = Arc::new(Progress::default());
         self.set(Stage::Reading(Arc::clone(&progress)));
         let import = Arc::clone(self);
@@ -101,14 +105,14 @@ impl Import {
     }
 
     /// Writes what was shown. A second yes finds it being written, and does nothing.
-    pub(super) async fn wanted(self: &Arc<Self>, app: &App, who: &str) -> Result<(), Refusal> {
-        let catalogue = app.catalogue().await?;
+    pub(super) fn wanted(self: &Arc<Self>, app: &App, who: &str) {
+        let catalogue = Arc::clone(&self.against.lock().unwrap_or_else(PoisonError::into_inner));
         let progress = Arc::new(Progress::default());
         let shown = {
             let mut stage = self.lock();
             let tally = match &*stage {
                 Stage::Shown(tally, _) | Stage::Failed(_, tally) => Arc::clone(tally),
-                _ => return Ok(()),
+                _ => return,
             };
             *stage = Stage::Writing(Arc::clone(&progress), Arc::clone(&tally));
             tally
@@ -118,7 +122,6 @@ impl Import {
         let (import, app) = (Arc::clone(self), app.clone());
         tokio::spawn(async move {
             match write(app.store(), catalogue, Arc::clone(&import.uploads), progress, by).await {
-                // What is written is what was shown, or something else moved the catalogue without its log.
                 Ok(Ended::Written(tally)) => {
                     // Ready before the page says so: the next search finds the new parts.
                     let _ = app.catalogue().await;
@@ -138,7 +141,6 @@ impl Import {
                 }
             }
         });
-        Ok(())
     }
 
     fn source(&self) -> String {
@@ -264,6 +266,7 @@ async fn send(
         size: uploads.iter().map(|upload| upload.bytes.len() as u64).sum(),
         uploads: Arc::new(uploads),
         state: Mutex::new(Stage::Reading(Arc::default())),
+        against: Mutex::default(),
         moved: Notify::new(),
     });
     import.look(&app, None).await?;

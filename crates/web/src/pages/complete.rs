@@ -361,8 +361,10 @@ fn one_list(loaded: &Loaded, answer: &Completion, rank: usize, list: &List) -> M
                     @for pick in list.picks.iter().filter(|pick| !as_in_best(pick)) {
                         tr {
                             th scope="row" { (pick.spot.words()) }
-                            td.figure data-label="part" { (pick.part.name()) @if pick.stays { " " span.tag { "stays" } } }
-                            td data-label="price, mass, stock" { (found::figures(&pick.part)) }
+                            td.figure data-label="part" { @if pick.part.name().is_empty() { "what is fitted" } @else { (pick.part.name()) } @if pick.stays { " " span.tag { "stays" } } }
+                            td data-label="price, mass, stock" {
+                                @if pick.stays { (found::mass(&pick.part)) } @else { (found::figures(&pick.part)) }
+                            }
                         }
                     }
                 }

@@ -226,7 +226,7 @@ fn one_group(loaded: &Loaded, spot: &Spot, id: &str, title: &str, rows: &[&Row<'
         return html! {};
     }
     html! {
-        section.group class=(id) aria-labelledby={ (id) "-title" } {
+        section class={ "group " (id) } aria-labelledby={ (id) "-title" } {
             h2 id={ (id) "-title" } { (shape(id)) " " (title) " " small { (rows.len()) } }
             ol.hits { @for row in rows.iter().take(LISTED) { li { (one(loaded, spot, row)) } } }
             @if rows.len() > LISTED { p.quiet { "and " (rows.len() - LISTED) " more: type words or figures to narrow it" } }

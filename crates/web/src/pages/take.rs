@@ -204,9 +204,9 @@ fn shown(loaded: &Loaded, catalogue: &Catalogue, asked: &Asked, proposal: &Propo
             (found("These come", "comes", &moved.come))
             (found("These stay and say something else", "stays", &moved.other))
         }
-        (numbers(loaded, proposal))
         @for place in &proposal.places { (one_place(place, catalogue)) }
         (form(loaded, asked, proposal))
+        (numbers(loaded, proposal))
     };
     page(&Page { title: &title, main })
 }
@@ -216,7 +216,7 @@ fn found(title: &str, fate: &str, all: &[&Finding]) -> Markup {
     html! {
         @if !all.is_empty() {
             h3 { (title) " (" (all.len()) ")" }
-            ol.findings class=(fate) { @for finding in all { (findings::told(finding)) } }
+            ol class={ "findings " (fate) } { @for finding in all { (findings::told(finding)) } }
         }
     }
 }
@@ -226,10 +226,11 @@ const NUMBERS_SHOWN: usize = 8;
 
 fn numbers(loaded: &Loaded, proposal: &Proposal) -> Markup {
     let pairs = loaded.plan.numbers.each().iter().zip(proposal.plan.numbers.each());
-    let moved: Vec<(&PlannedNumber, &PlannedNumber)> = pairs.filter(|(was, is)| was.planned != is.planned).collect();
     let value = |one: &PlannedNumber| {
         one.planned.as_ref().map_or_else(|_| "not known".to_owned(), |value| words::with_unit(one.number.kind, *value))
     };
+    // What moves by less than is shown does not move.
+    let moved: Vec<(&PlannedNumber, &PlannedNumber)> = pairs.filter(|(was, is)| value(was) != value(is)).collect();
     let row = |was: &PlannedNumber, is: &PlannedNumber| {
         html! {
             tr {
@@ -339,7 +340,7 @@ fn form(loaded: &Loaded, asked: &Asked, proposal: &Proposal) -> Markup {
             }
             p.press {
                 @if !proposal.changes.is_empty() {
-                    button #do autofocus { @if is_news { "Take the new facts" } @else if one { "Do it" } @else { "Take them all" } }
+                    button #do { @if is_news { "Take the new facts" } @else if one { "Do it" } @else { "Take them all" } }
                 }
                 " " a href={ "/builds/" (loaded.id) } { "Leave it as it is" }
             }

@@ -15,6 +15,7 @@ pub(crate) mod keys {
     pub(crate) const TAB: &str = "\u{e004}";
     pub(crate) const ENTER: &str = "\u{e007}";
     pub(crate) const ESCAPE: &str = "\u{e00c}";
+    pub(crate) const DOWN: &str = "\u{e015}";
     pub(crate) const CONTROL: &str = "\u{e009}";
 }
 

@@ -7,6 +7,7 @@
 
 mod access;
 mod driver;
+mod parts;
 mod survey;
 mod two;
 

@@ -1,7 +1,7 @@
 //! Addresses of things on the bike, as findings, drawing and rows share them.
 
 use crate::loaded::Loaded;
-use witnessmark_core::number::Side;
+use witnessmark_core::number::{self, Side};
 use witnessmark_core::part::{self, Places};
 
 /// The address of a number on a side: `hood-x.left`.
@@ -57,10 +57,19 @@ pub(crate) fn anchor(address: &str) -> String {
 }
 
 /// The way to an address: its place on the page; for a part that is not fitted, the page that says what would fit there.
-pub(crate) fn way(loaded: &Loaded, address: &str) -> String {
+/// `None` for what stands on no page of this kind, such as a bolt.
+pub(crate) fn way(loaded: &Loaded, address: &str) -> Option<String> {
     let keys: Vec<&str> = address.split('.').collect();
-    let ["parts", key, rest @ ..] = keys.as_slice() else { return anchor(address) };
-    let Some(kind) = part::kind(key) else { return anchor(address) };
+    let (key, rest) = match keys.as_slice() {
+        ["parts", key, rest @ ..] => (key, rest),
+        ["survey", ..] => return Some(format!("/builds/{}/survey", loaded.id)),
+        ["settings" | "job" | "rider" | "fit" | "search" | "shelf" | "asked" | "measured", ..] => {
+            return Some(anchor(address));
+        }
+        [id, ..] => return number::by_id(id).map(|_| anchor(address)),
+        [] => return None,
+    };
+    let kind = part::kind(key)?;
     let is_fitted = |place: &str| loaded.build.parts.record(kind.key, place).is_some();
     let at = |place: &str| if place.is_empty() { format!("parts.{key}") } else { format!("parts.{key}.{place}") };
     let place = match (kind.places, rest) {
@@ -69,14 +78,14 @@ pub(crate) fn way(loaded: &Loaded, address: &str) -> String {
         // A kind without a place: the first that is fitted, else the first there is.
         (places, []) => match places.names().iter().find(|place| is_fitted(place)).or(places.names().first()) {
             Some(place) => place,
-            None => return format!("/builds/{}/add", loaded.id),
+            None => return Some(format!("/builds/{}/add", loaded.id)),
         },
     };
-    if is_fitted(place) {
+    Some(if is_fitted(place) {
         format!("#part.{}", at(place))
     } else {
         format!("/builds/{}/fitting/{}", loaded.id, at(place))
-    }
+    })
 }
 
 /// The drawn parts beside a part that is not drawn itself, so that a finding about it has its place on the drawing too.

@@ -41,7 +41,11 @@ pub(crate) fn one(loaded: &Loaded, finding: &Finding) -> Markup {
             @if !finding.about.is_empty() {
                 p.about {
                     @for about in &finding.about {
-                        a href=(address::way(loaded, &about.address())) { (named(about)) } " "
+                        @match address::way(loaded, &about.address()) {
+                            Some(way) => a href=(way) { (named(about)) },
+                            None => span { (named(about)) },
+                        }
+                        " "
                     }
                 }
             }

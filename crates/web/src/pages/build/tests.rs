@@ -5,13 +5,18 @@
 use crate::pages::ALL;
 use crate::testing::Workshop;
 use witnessmark_core::number;
+use witnessmark_store::CatalogueBy;
 
 #[tokio::test]
 async fn every_page_has_a_title_one_heading_and_its_language() {
     let (workshop, build) = Workshop::with_sample().await;
+    let by = CatalogueBy { who: "Ada".into(), at_ms: 0, source: "a test".into() };
+    crate::bring_parts(&workshop.store, &[("stem.csv", "id,length (mm)\nplain,100\n")], by).await.unwrap();
     let mut seen = 0;
-    for path in ALL {
+    // A file to take away is no page; files that were sent have a page once there are some, and its tests see it.
+    for path in ALL.iter().filter(|path| !path.ends_with("{file}") && !path.ends_with("{key}")) {
         let path = path.replace("/builds/{id}", &build).replace("{number}", "hood-x").replace("{path}", "parts.stem");
+        let path = path.replace("{kind}/{part}", "stem/plain").replace("/take", "/take?pick=parts.stem:plain");
         let answer = workshop.get(&path).await;
         // What only takes changes, and the number that the script asks for, are no pages.
         if answer.status == 405 || path.ends_with("/revision") {
@@ -59,6 +64,57 @@ async fn ids_stand_once_on_a_page() {
             assert!(ids.contains(&label), "{path}: nothing has the label {label}");
         }
     }
+}
+
+#[tokio::test]
+async fn whatever_a_finding_is_about_its_link_leads_there() {
+    for without in
+        ["nothing", "parts.stem", "parts.chain", "parts.tyre.front", "parts.frame", "parts.lever", "settings"]
+    {
+        let (workshop, build) = Workshop::with_sample_but(without).await;
+        let page = workshop.get(&build).await;
+        let findings = page.between("<section id=\"findings\"", "</section>");
+        let links = findings.split("<p class=\"about\">").skip(1).filter_map(|rest| rest.split("</p>").next());
+        let mut seen = 0;
+        for way in links.flat_map(|about| about.split("href=\"").skip(1)).filter_map(|rest| rest.split('"').next()) {
+            seen += 1;
+            match way.strip_prefix('#') {
+                Some(id) => {
+                    assert!(page.body.contains(&format!("id=\"{id}\"")), "without {without}: nothing is at {way}")
+                }
+                None => assert_eq!(workshop.get(way).await.status, 200, "without {without}: {way}"),
+            }
+        }
+        assert!(seen > 0 || without == "nothing", "without {without} there is a finding");
+    }
+}
+
+#[tokio::test]
+async fn who_brings_a_part_its_condition_and_its_origins_stand_in_words_and_shapes() {
+    let workshop = Workshop::open().await;
+    let leaves = [
+        ("job.title", "glance"),
+        ("parts.fork.supplied_by", "carried over"),
+        ("parts.fork.condition", "used, history not known"),
+        ("parts.fork.wear", "race worn 0.2 mm"),
+        ("parts.fork.facts_from", "assumed"),
+        ("parts.fork.length", "370"),
+        ("parts.fork.length.from", "measured here"),
+        ("parts.stem.length", "110"),
+    ];
+    let id = workshop.make(&leaves.map(|(path, text)| (path.to_owned(), text.to_owned()))).await;
+    let page = workshop.get(&format!("/builds/{id}")).await;
+    let fork = page.between("id=\"summary.parts.fork\"", "</summary>");
+    for words in ["carried over", "used, history not known", "wear: race worn 0.2 mm", "assumed", "measured here"] {
+        let tag = fork.split(words).next().unwrap();
+        assert!(fork.contains(words), "{words}: {fork}");
+        assert!(
+            words.starts_with("wear") || tag.trim_end().ends_with("</svg>"),
+            "a shape stands before {words}: {fork}"
+        );
+    }
+    let stem = page.between("id=\"summary.parts.stem\"", "</summary>");
+    assert!(stem.contains("who brings it is not said"), "{stem}");
 }
 
 #[tokio::test]

@@ -69,6 +69,12 @@ pub(crate) fn line(entry: &Entry) -> Markup {
     }
 }
 
+/// The mass of a part that is there already and is not to be paid.
+pub(crate) fn mass(entry: &Entry) -> Markup {
+    let mass = entry.number("mass_g").map(|mass_g| words::with_unit(witnessmark_core::field::Kind::Mass, mass_g));
+    html! { span.figures { span { (mass.as_deref().unwrap_or("mass not known")) } } }
+}
+
 /// Price, mass and stock of a part; what is not known is said.
 pub(crate) fn figures(entry: &Entry) -> Markup {
     let price = entry.number("price").map(|price| format!("{price:.2}"));
