@@ -9,10 +9,12 @@ mod checks;
 mod compare;
 mod complete;
 mod demo;
+mod fasteners;
 mod export;
 mod fitting;
 mod gears;
 mod input;
+mod mass;
 mod offer;
 mod parts;
 mod plan;
@@ -20,8 +22,11 @@ mod print;
 mod reach;
 mod schema;
 mod serve;
+mod service;
 mod sheet;
 mod survey;
+mod tape;
+mod tyres;
 mod wiring;
 
 use clap::{Parser, Subcommand};
@@ -58,6 +63,16 @@ enum What {
     Chain(chain::Args),
     /// The shift wires: ports, ways, lengths, what to buy
     Wiring(wiring::Args),
+    /// Every bolt: how hard, by whose limit, what that pulls, what was done
+    Fasteners(fasteners::Args),
+    /// The bar tape of both sides: turns, overlap, what it takes of the roll
+    Tape(tape::Args),
+    /// The mass by area, on each wheel, and the scale against the list
+    Mass(mass::Args),
+    /// Tyre pressures: limits, load, where a trial starts
+    Tyres(tyres::Args),
+    /// The service plan, also as a calendar file
+    Service(service::Args),
     /// Read a build document and say what is wrong with its form
     CheckFile(check_file::Args),
     /// List what is checked, how much it weighs and where it comes from
@@ -115,6 +130,11 @@ fn main() -> ExitCode {
         What::Gears(args) => gears::run(&args),
         What::Chain(args) => chain::run(&args),
         What::Wiring(args) => wiring::run(&args),
+        What::Fasteners(args) => fasteners::run(&args),
+        What::Tape(args) => tape::run(&args),
+        What::Mass(args) => mass::run(&args),
+        What::Tyres(args) => tyres::run(&args),
+        What::Service(args) => service::run(&args),
         What::CheckFile(args) => check_file::run(&args),
         What::Checks(args) => checks::run(&args),
         What::Parts(args) => parts::run(args),

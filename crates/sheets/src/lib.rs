@@ -20,6 +20,8 @@ pub mod transmission;
 
 pub mod calendar;
 
+pub mod finish;
+
 pub mod survey;
 
 pub mod carry;

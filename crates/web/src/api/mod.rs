@@ -7,6 +7,7 @@
 mod carry;
 mod chain;
 mod compare;
+mod finish;
 mod gears;
 mod reach;
 mod survey;
@@ -18,6 +19,10 @@ pub use chain::{
 };
 pub use compare::{
     AgainstJson, ComparedFactJson, ComparedNumberJson, ComparedPartJson, ComparisonJson, HeldJson, mirror_compare,
+};
+pub use finish::{
+    AreaMassJson, BalanceJson, BoltJson, FastenersJson, MassJson, OneServiceJson, PartMassJson, ScaleJson, ServiceJson,
+    TapeJson, TapeSideJson, TyreJson, TyresJson, mirror_fasteners, mirror_mass, mirror_service, mirror_tape, mirror_tyres,
 };
 pub use gears::{CageJson, GearJson, GearLimitJson, GearsJson, mirror_gears};
 pub use reach::{FrontReachJson, FrontWayJson, ReachJson, RearReachJson, RearWayJson, mirror_reach};
