@@ -288,7 +288,7 @@ fn bound<'q>(query: Query<'q, Any, AnyArguments>, kind: &str, ids: &[&str]) -> Q
 }
 
 /// `($1, $2), ($3, $4)`: so many rows of so many values.
-fn places(rows: usize, columns: usize) -> String {
+pub(crate) fn places(rows: usize, columns: usize) -> String {
     let mut text = String::with_capacity(rows * columns * 8);
     for row in 0..rows {
         text.push_str(if row == 0 { "(" } else { ", (" });

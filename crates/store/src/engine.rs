@@ -60,6 +60,80 @@ impl Engine {
         }
     }
 
+    /// The names of all tables.
+    pub(crate) fn table_names(self) -> &'static str {
+        match self {
+            Self::Sqlite => "SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%'",
+            Self::Postgres => "SELECT tablename::text FROM pg_catalog.pg_tables WHERE schemaname = current_schema()",
+        }
+    }
+
+    /// The columns of one table, and what each holds.
+    pub(crate) fn columns(self) -> &'static str {
+        match self {
+            Self::Sqlite => "SELECT name, type AS kind FROM pragma_table_info($1)",
+            Self::Postgres => {
+                "SELECT column_name::text AS name, data_type::text AS kind FROM information_schema.columns \
+                 WHERE table_schema = current_schema() AND table_name = $1"
+            }
+        }
+    }
+
+    /// The columns of a table's key, in its order.
+    pub(crate) fn key(self) -> &'static str {
+        match self {
+            Self::Sqlite => "SELECT name FROM pragma_table_info($1) WHERE pk > 0 ORDER BY pk",
+            Self::Postgres => {
+                "SELECT column_name::text FROM information_schema.key_column_usage k \
+                 JOIN information_schema.table_constraints c \
+                   ON c.constraint_schema = k.constraint_schema AND c.constraint_name = k.constraint_name \
+                 WHERE c.constraint_type = 'PRIMARY KEY' AND k.table_schema = current_schema() AND k.table_name = $1 \
+                 ORDER BY k.ordinal_position"
+            }
+        }
+    }
+
+    /// Lets a transaction take as long as a whole workshop takes.
+    pub(crate) async fn take_long(self, connection: &mut AnyConnection) -> Result<(), sqlx::Error> {
+        if self == Self::Postgres {
+            connection.execute("SET LOCAL idle_in_transaction_session_timeout = '1h'").await?;
+        }
+        Ok(())
+    }
+
+    /// Lets rows come in any order: what one row says of another is looked at when all are there.
+    pub(crate) async fn look_at_references_later(self, connection: &mut AnyConnection) -> Result<(), sqlx::Error> {
+        match self {
+            Self::Sqlite => {
+                connection.execute("PRAGMA defer_foreign_keys = ON").await?;
+            }
+            Self::Postgres => self.each_reference(connection, "DEFERRABLE INITIALLY DEFERRED").await?,
+        }
+        Ok(())
+    }
+
+    /// Looks at the references now. A file does so by itself at the commit.
+    pub(crate) async fn look_at_references(self, connection: &mut AnyConnection) -> Result<(), sqlx::Error> {
+        if self == Self::Postgres {
+            connection.execute("SET CONSTRAINTS ALL IMMEDIATE").await?;
+            self.each_reference(connection, "NOT DEFERRABLE").await?;
+        }
+        Ok(())
+    }
+
+    async fn each_reference(self, connection: &mut AnyConnection, how: &str) -> Result<(), sqlx::Error> {
+        let alterations: Vec<String> = sqlx::query_scalar(
+            "SELECT format('ALTER TABLE %s ALTER CONSTRAINT %I ', conrelid::regclass, conname) FROM pg_constraint \
+             WHERE contype = 'f' AND connamespace = current_schema()::regnamespace ORDER BY 1",
+        )
+        .fetch_all(&mut *connection)
+        .await?;
+        for alteration in alterations {
+            sqlx::raw_sql(sqlx::AssertSqlSafe(alteration + how)).execute(&mut *connection).await?;
+        }
+        Ok(())
+    }
+
     /// What makes a server sort texts as a file does: by their bytes, not by a language.
     pub(crate) fn by_bytes(self) -> &'static str {
         match self {

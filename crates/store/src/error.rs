@@ -128,6 +128,54 @@ pub enum StoreError {
         known: i64,
     },
 
+    /// A copy is no workshop to work in.
+    #[error("This file is a copy of a workshop, kept as it is. Put it back first: witnessmark restore FILE --to NEW.")]
+    IsCopy,
+
+    /// What is to be put back is a workshop's own file, or something else.
+    #[error("This is not a copy that this program made, so nothing was put back. Check the name.")]
+    NotACopy,
+
+    /// A copy is not what it was when it was made.
+    #[error("The copy is damaged: {what}. Nothing was put back; take an earlier copy.")]
+    CopyDamaged {
+        /// The first difference.
+        what: String,
+    },
+
+    /// The copy does not say what its original says.
+    #[error("The copy differs from its original ({what}), so it was thrown away. Nothing was changed; try again.")]
+    CopyDiffers {
+        /// The first difference.
+        what: String,
+    },
+
+    /// Where something new was to be made, something is.
+    #[error("{what} holds something already, and nothing is ever written over. Give a new name.")]
+    Taken {
+        /// The file or database.
+        what: String,
+    },
+
+    /// A table holds something that this program never puts into one.
+    #[error("The column {column} holds {kind}, which this program does not know how to copy.")]
+    UnknownColumn {
+        /// Table and column.
+        column: String,
+        /// What it holds.
+        kind: String,
+    },
+
+    /// The system refused to make, move or look at a file.
+    #[error("{path}: {cause}. Nothing was kept of it.")]
+    File {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        #[source]
+        cause: std::io::Error,
+    },
+
     /// The file contradicts itself.
     #[error("The workshop's data is damaged; keep it, and restore the last backup. {}", .problems.join(" "))]
     Damaged {

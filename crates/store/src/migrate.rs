@@ -34,17 +34,33 @@ pub(crate) async fn migrate(connection: &mut AnyConnection, engine: Engine) -> R
     Ok(())
 }
 
+/// The format that this version writes.
+pub(crate) fn newest() -> i64 {
+    STEPS.last().map_or(0, |&(number, _)| number)
+}
+
 /// Takes the missing steps and says how many there were.
 async fn bring_up(connection: &mut AnyConnection, engine: Engine) -> Result<usize, StoreError> {
-    let known = STEPS.last().map_or(0, |&(number, _)| number);
     let found = format_of(connection, engine).await?;
-    if found > known {
-        return Err(StoreError::Newer { found, known });
+    if found > newest() {
+        return Err(StoreError::Newer { found, known: newest() });
     }
     // A file that cannot be written to would let a transaction begin, and fail at the first edit.
     sqlx::query("UPDATE schema_version SET number = number").execute(&mut *connection).await?;
+    take_steps(connection, found, newest()).await
+}
+
+/// Makes empty tables of a format, where there are none.
+pub(crate) async fn make_empty(connection: &mut AnyConnection, format: i64) -> Result<(), StoreError> {
+    make_first_table(connection).await?;
+    take_steps(connection, 0, format).await?;
+    Ok(())
+}
+
+/// Takes the steps after one format up to another.
+pub(crate) async fn take_steps(connection: &mut AnyConnection, after: i64, upto: i64) -> Result<usize, StoreError> {
     let mut done = 0;
-    for &(number, text) in STEPS.iter().filter(|&&(number, _)| number > found) {
+    for &(number, text) in STEPS.iter().filter(|&&(number, _)| after < number && number <= upto) {
         sqlx::raw_sql(text).execute(&mut *connection).await?;
         sqlx::query("INSERT INTO schema_version (number) VALUES ($1)").bind(number).execute(&mut *connection).await?;
         done += 1;
@@ -52,13 +68,16 @@ async fn bring_up(connection: &mut AnyConnection, engine: Engine) -> Result<usiz
     Ok(done)
 }
 
+async fn make_first_table(connection: &mut AnyConnection) -> Result<(), StoreError> {
+    sqlx::query("CREATE TABLE schema_version (number BIGINT NOT NULL PRIMARY KEY)").execute(connection).await?;
+    Ok(())
+}
+
 /// The last step the file has taken; 0 for an empty file.
 async fn format_of(connection: &mut AnyConnection, engine: Engine) -> Result<i64, StoreError> {
     let tables: i64 = sqlx::query_scalar(engine.count_tables()).fetch_one(&mut *connection).await?;
     if tables == 0 {
-        sqlx::query("CREATE TABLE schema_version (number BIGINT NOT NULL PRIMARY KEY)")
-            .execute(&mut *connection)
-            .await?;
+        make_first_table(connection).await?;
         return Ok(0);
     }
     // Tables, but not this one: a database of some other program.

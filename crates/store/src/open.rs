@@ -11,6 +11,7 @@ use sqlx::query::Query;
 use sqlx::{AnyConnection, AnyPool, Connection, Transaction};
 
 use crate::StoreError;
+use crate::contents::MANIFEST;
 use crate::engine::{Engine, Role};
 use crate::migrate::migrate;
 use crate::patience::{in_time, patiently};
@@ -173,6 +174,11 @@ pub(crate) async fn committed(tx: Transaction<'static, Any>) -> Result<(), Store
 
 /// Settles the first connection and brings the data to this version's format.
 async fn made_ready(first: &mut AnyConnection, engine: Engine) -> Result<(), StoreError> {
+    // Before anything is set: a copy is kept as it is, to the last byte.
+    let names: Vec<String> = sqlx::query_scalar(engine.table_names()).fetch_all(&mut *first).await?;
+    if names.iter().any(|name| name == MANIFEST) {
+        return Err(StoreError::IsCopy);
+    }
     engine.settle(first, Role::Writer).await?;
     engine.trusted(first).await?;
     migrate(first, engine).await
@@ -259,7 +265,7 @@ fn file_name(url_or_path: &str) -> Result<PathBuf, StoreError> {
 }
 
 /// The driver's address of a file. The folder must exist; every odd character of the name is escaped.
-fn url_of(path: &Path) -> Result<String, StoreError> {
+pub(crate) fn url_of(path: &Path) -> Result<String, StoreError> {
     let folder = match path.parent() {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),

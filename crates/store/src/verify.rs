@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use sqlx::{AnyConnection, Row};
 
+use crate::engine::Engine;
 use crate::{Store, StoreError};
 
 /// How many problems are written out; a file that has more is no better known by the rest.
@@ -29,25 +30,32 @@ impl Store {
     /// Reports every contradiction as [`StoreError::Damaged`]. People may go on writing meanwhile.
     pub async fn verify(&self) -> Result<Verified, StoreError> {
         let mut tx = self.begin_looking().await?;
-        let mut problems = self.engine().self_check(&mut tx).await?;
-        let mut seen = Verified::default();
-        look_at_numbers(&mut tx, &mut seen, &mut problems).await?;
-
-        let builds: Vec<String> = sqlx::query_scalar("SELECT id FROM builds ORDER BY id").fetch_all(&mut *tx).await?;
-        seen.builds = builds.len();
-        for build in &builds {
-            look_at_build(&mut tx, build, &mut seen, &mut problems).await?;
-        }
-        crate::catalogue::look_at_catalogue(&mut tx, &mut problems).await?;
-        crate::uploads::look_at_blobs(&mut tx, &mut problems).await?;
+        let seen = looked_through(&mut tx, self.engine()).await?;
         tx.rollback().await?;
+        Ok(seen)
+    }
+}
 
-        if problems.is_empty() {
-            Ok(seen)
-        } else {
-            problems.truncate(PROBLEMS_TOLD);
-            Err(StoreError::Damaged { problems })
-        }
+/// Looks through everything that a transaction sees.
+pub(crate) async fn looked_through(connection: &mut AnyConnection, engine: Engine) -> Result<Verified, StoreError> {
+    let mut problems = engine.self_check(connection).await?;
+    let mut seen = Verified::default();
+    look_at_numbers(connection, &mut seen, &mut problems).await?;
+
+    let builds: Vec<String> =
+        sqlx::query_scalar("SELECT id FROM builds ORDER BY id").fetch_all(&mut *connection).await?;
+    seen.builds = builds.len();
+    for build in &builds {
+        look_at_build(connection, build, &mut seen, &mut problems).await?;
+    }
+    crate::catalogue::look_at_catalogue(connection, &mut problems).await?;
+    crate::uploads::look_at_blobs(connection, &mut problems).await?;
+
+    if problems.is_empty() {
+        Ok(seen)
+    } else {
+        problems.truncate(PROBLEMS_TOLD);
+        Err(StoreError::Damaged { problems })
     }
 }
 

@@ -157,11 +157,10 @@ async fn a_file_of_a_newer_version_is_refused_and_left_as_it_was() {
     let as_it_was = std::fs::read(&name).unwrap();
 
     let refusal = Store::open(&name).await.unwrap_err();
-    assert_eq!(
-        refusal.to_string(),
-        "The workshop's data has format 99; this version knows formats up to 2. \
-         It was left as it is; install the newer version to open it."
-    );
+    assert!(matches!(refusal, StoreError::Newer { found: 99, .. }), "{refusal:?}");
+    let said = refusal.to_string();
+    assert!(said.starts_with("The workshop's data has format 99; this version knows formats up to "), "{said}");
+    assert!(said.ends_with("It was left as it is; install the newer version to open it."), "{said}");
     assert!(std::fs::read(&name).unwrap() == as_it_was);
 }
 

@@ -58,6 +58,17 @@ impl Folder {
     }
 }
 
+impl Folder {
+    /// What is in it, sorted; the engine's own side files apart.
+    pub(crate) fn names(&self) -> Vec<String> {
+        let entries = std::fs::read_dir(&self.0).expect("it is there");
+        let names = entries.map(|entry| entry.expect("it can be listed").file_name().to_string_lossy().into_owned());
+        let mut names: Vec<String> = names.filter(|name| !name.ends_with("-wal") && !name.ends_with("-shm")).collect();
+        names.sort();
+        names
+    }
+}
+
 impl Drop for Folder {
     fn drop(&mut self) {
         let _ = std::fs::remove_dir_all(&self.0);
