@@ -86,6 +86,7 @@
   const shown = () => byId("revision")?.dataset;
   const say = (text, button) => {
     const told = byId("told");
+    if (!told) return;
     told.replaceChildren(Object.assign(document.createElement("p"), { textContent: text }));
     if (button) told.append(button);
   };
@@ -94,49 +95,138 @@
   let line = Promise.resolve();
   const queue = (work) => (line = line.then(work).catch((error) => say(`The page failed: ${error.message}.`)));
 
-  /** Sends a request and puts its answer in place. */
-  const send = async (address, values, settled) => {
+  /** Sends a request; `undefined` when the program does not answer. */
+  const post = async (address, values) => {
     const slow = setTimeout(() => say("Writing …"), 500);
-    let response;
     try {
-      response = await fetch(address, {
+      const response = await fetch(address, {
         method: "POST",
         headers: { "x-pieces": "1" },
-        body: new URLSearchParams({ ...values, who: who.value, seen: shown().revision }),
+        body: new URLSearchParams({ ...values, seen: shown()?.revision ?? 0 }),
       });
+      return { response, text: await response.text() };
     } catch {
+      return undefined;
+    } finally {
       clearTimeout(slow);
-      // The same key again: should the first attempt have arrived after all, the second does nothing twice.
-      const again = Object.assign(document.createElement("button"), { type: "button", textContent: "send again" });
-      again.addEventListener("click", () => queue(() => send(address, values, settled)));
-      say("Not written: the program does not answer. What you typed is still there.", again);
-      return;
     }
-    clearTimeout(slow);
-    const fresh = pieces(await response.text());
+  };
+
+  /** Puts an answer in place; whether there was one to put. */
+  const place = async ({ response, text }, settled) => {
+    const fresh = pieces(text);
     if (fresh.length === 0) {
       say(`Not written: the program answered ${response.status}.`);
-      return;
+      return false;
     }
     for (const piece of fresh) put(piece, settled);
-    if (!response.ok && byId("told").textContent === "Writing …") say("");
+    if (!response.ok && byId("told")?.textContent === "Writing …") say("");
     if (response.headers.has("x-stale")) await renew(settled);
     arrived();
+    return true;
   };
+
+  /** Sends what is no change of a field, such as taking a change back. */
+  const send = async (address, values, settled) => {
+    const answer = await post(address, { ...values, who: who.value });
+    if (answer) return place(answer, settled);
+    // The same key again: should the first attempt have arrived after all, the second does nothing twice.
+    const again = Object.assign(document.createElement("button"), { type: "button", textContent: "send again" });
+    again.addEventListener("click", () => queue(() => send(address, values, settled)));
+    say("Not written: the program does not answer.", again);
+  };
+
+  // ---- what is typed is kept on this tablet until the program has answered for it -----------------------------------
+  //
+  // A change waits in the browser's store, with the key under which it is sent, in the order in which it was typed. It
+  // leaves the store when the program has written or refused it; a tablet that slept, lost the network or was switched
+  // off sends what waits when it is back. A change that was refused while nobody looked at its field stays in sight.
+
+  const WAITING = "waiting", REFUSED = "refused";
+  // Answers after which an entry has had its turn: not understood, no such build, a clash, not a value.
+  const FINAL = [400, 404, 409, 422];
+  const read = (name) => JSON.parse(stored.getItem(name) ?? "[]");
+  const write = (name, list) => { stored.setItem(name, JSON.stringify(list)); tell(); };
+  const drop = (name, key) => write(name, read(name).filter((one) => one.values.key !== key));
+
+  const tell = () => {
+    let bar = byId("unsent");
+    const [waiting, refused] = [read(WAITING), read(REFUSED)];
+    if (!bar) {
+      bar = Object.assign(document.createElement("div"), { id: "unsent" });
+      bar.setAttribute("role", "status");
+      document.querySelector("footer.house").append(bar);
+    }
+    const entry = (one) => {
+      const line = document.createElement("li");
+      const link = Object.assign(document.createElement("a"), { textContent: one.name, href: `/builds/${one.build}#field.${one.values.path}` });
+      line.append(link, `: “${one.values.after}” was not taken. ${one.why} `);
+      const forget = Object.assign(document.createElement("button"), { type: "button", textContent: "let it go" });
+      forget.addEventListener("click", () => drop(REFUSED, one.values.key));
+      line.append(forget);
+      return line;
+    };
+    const parts = [];
+    if (waiting.length > 0 && failing) {
+      const text = waiting.length === 1 ? "1 entry is" : `${waiting.length} entries are`;
+      parts.push(Object.assign(document.createElement("p"), {
+        textContent: `The program does not answer. ${text} kept on this tablet and will be sent when it does.`,
+      }));
+    }
+    if (refused.length > 0) {
+      const list = document.createElement("ul");
+      list.append(...refused.map(entry));
+      parts.push(list);
+    }
+    bar.replaceChildren(...parts);
+  };
+
+  let failing = false;
+  let retry;
+
+  /** Sends what waits, in order, until it is done or the program does not answer. */
+  const flush = async () => {
+    clearTimeout(retry);
+    for (let one = read(WAITING)[0]; one; one = read(WAITING)[0]) {
+      const here = shown()?.build === one.build;
+      const field = here ? byId(one.field) : null;
+      // What it changes from is what its field shows; an entry before this one may just have changed that.
+      if (field) one.values.before = field.dataset.before;
+      if (one.values.before === undefined) delete one.values.before;
+      field?.setAttribute("aria-busy", "true");
+      const answer = await post(`/builds/${one.build}/edit`, one.values);
+      byId(one.field)?.removeAttribute("aria-busy");
+      // A program that cannot write now may be able to later: its disk was full, or it wants a sign-in first.
+      failing = !answer || !(answer.response.ok || FINAL.includes(answer.response.status));
+      if (answer && here) await place(answer, one.values.path);
+      if (failing) {
+        retry = setTimeout(() => queue(flush), 5_000);
+        return tell();
+      }
+      drop(WAITING, one.values.key);
+      if (!answer.response.ok && !field) {
+        const why = new DOMParser().parseFromString(answer.text, "text/html").querySelector("template")?.content.querySelector(".note p");
+        write(REFUSED, [...read(REFUSED), { ...one, why: why?.textContent.trim() ?? `The program answered ${answer.response.status}.` }]);
+      }
+    }
+    tell();
+  };
+  window.addEventListener("online", () => queue(flush));
+
+  const today = () => new Intl.DateTimeFormat("sv-SE").format(new Date());
+  const nameOf = (field) => control(field).getAttribute("aria-label") ?? field.querySelector("label, [aria-label]")?.textContent?.trim() ?? field.dataset.path;
 
   const commit = (field) => {
     // The text is taken now, what it changes from when its turn comes.
     const after = control(field).value.trim();
-    const path = field.dataset.path;
-    queue(async () => {
-      const now = byId(field.id) ?? field;
-      if (after === before(now) && !now.classList.contains("refused")) return;
-      const values = { path, after, key: drawKey() };
-      if (now.dataset.before !== undefined) values.before = now.dataset.before;
-      now.setAttribute("aria-busy", "true");
-      await send(`/builds/${shown().build}/edit`, values, path);
-      byId(field.id)?.removeAttribute("aria-busy");
-    });
+    const { path, place = "" } = field.dataset;
+    const values = { path, place, after, key: drawKey(), who: who.value, day: today(), page: byId("stand") ? "stand" : "" };
+    const last = read(WAITING).filter((one) => one.build === shown().build && one.values.path === path).at(-1);
+    const from = last ? last.values.after : field.dataset.before;
+    if (from) values.before = from;
+    if (after === (from ?? "") && !field.classList.contains("refused")) return;
+    write(WAITING, [...read(WAITING), { build: shown().build, field: field.id, name: nameOf(field), values }]);
+    queue(flush);
   };
 
   document.addEventListener("change", (event) => {
@@ -169,7 +259,76 @@
       queue(() => renew(field.dataset.path));
     },
     mine: (button) => commit(button.closest("[data-path]")),
+    // A state is put by its button, and let go by the same one.
+    press: (button) => {
+      const field = button.closest("[data-path]");
+      control(field).value = before(field) === button.dataset.word ? "" : button.dataset.word;
+      commit(field);
+    },
+    sign: (button) => {
+      const field = button.closest("[data-path]");
+      if (who.value.trim() === "") {
+        say("Write your name at the top first: a gate is opened by somebody.");
+        return who.focus();
+      }
+      control(field).value = who.value.trim();
+      commit(field);
+    },
+    key: (button) => knuckle(button),
   };
+
+  // ---- at the stand ------------------------------------------------------------------------------------------------
+
+  const step = () => document.querySelector(".step:target");
+  let touched = null;
+
+  /** The reading that the keys type into: the one touched last in this step, else the first empty one. */
+  const reading = (place) => {
+    const all = [...place.querySelectorAll(".read [data-path], .bolt [data-path$='.applied']")];
+    return all.find((field) => field.id === touched) ?? all.find((field) => control(field).value === "") ?? all[0];
+  };
+
+  function knuckle(button) {
+    const field = reading(button.closest(".step"));
+    if (!field) return;
+    touched = field.id;
+    const box = control(field);
+    const key = button.dataset.key;
+    if (key === "enter") {
+      commit(field);
+      touched = null;
+    } else if (key === "back") box.value = box.value.slice(0, -1);
+    else box.value += key;
+    aim();
+  }
+
+  /** Marks the reading that the keys type into. */
+  function aim() {
+    document.querySelectorAll(".keyed").forEach((field) => field.classList.remove("keyed"));
+    const place = step();
+    if (place) reading(place)?.classList.add("keyed");
+  }
+
+  document.addEventListener("focusin", (event) => {
+    const field = event.target.closest?.(".step .read [data-path], .step .bolt [data-path]");
+    if (field) {
+      touched = field.id;
+      aim();
+    }
+  });
+  window.addEventListener("hashchange", () => {
+    touched = null;
+    aim();
+  });
+
+  // The screen stays on while somebody works; where a browser does not allow that, the page says so.
+  let awake = null;
+  const wake = async () => {
+    if (!byId("stand") || document.hidden) return;
+    awake = await navigator.wakeLock?.request("screen").catch(() => null) ?? null;
+    document.querySelectorAll(".awake").forEach((place) => { place.hidden = awake !== null; });
+  };
+  document.addEventListener("visibilitychange", wake);
 
   document.addEventListener("click", (event) => {
     const button = event.target.closest("button");
@@ -233,7 +392,7 @@
   const reveal = () => {
     const place = byId(decodeURIComponent(location.hash.slice(1)));
     if (place?.tagName === "DETAILS") place.open = true;
-    const field = place?.matches("[data-path]") ? control(place) : place?.querySelector("summary, input, a");
+    const field = place?.matches("[data-path]") ? control(place) : place?.querySelector(place.matches(".step") ? "h2" : "summary, input, a");
     if (place) (field ?? place).focus({ preventScroll: true });
   };
   window.addEventListener("hashchange", reveal);
@@ -346,5 +505,11 @@
     });
   };
   document.addEventListener("visibilitychange", look);
+  document.addEventListener("visibilitychange", () => queue(flush));
   setInterval(look, 10_000);
+
+  tell();
+  queue(flush);
+  wake();
+  aim();
 })();

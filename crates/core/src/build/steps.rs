@@ -24,7 +24,7 @@ record! {
         state: Choice<StepState> "How it stands.",
         by: Text "Who did it, or left it.",
         on: Day "When.",
-        reason: Text "Why it cannot be done.",
+        reason: Text "Why it cannot be done, or why a number that it hides cannot be had.",
         opened_by: Text "Who opened the gate before it.",
         opened_on: Day "When the gate was opened.",
         opened_against: Text "Why it was opened although something spoke against it.",

@@ -249,7 +249,9 @@ pub struct StepNow {
     pub bolts: Vec<String>,
     /// What was said of it.
     pub record: StepRecord,
-    /// What must be read or noted first, because this step hides it.
+    /// What it hides: the numbers and facts that can no longer be read afterwards.
+    pub hides: Vec<About>,
+    /// Those of them that nobody has read or noted yet.
     pub first: Vec<Against>,
     /// How its gate stands.
     pub gate: Option<GateNow>,
@@ -323,12 +325,13 @@ fn step_now(bike: &Bike<'_>, plan: &Plan, phase: Phase, step: &'static Step, bef
     let own = fasteners.iter().filter(|bolt| step.bolts.has(&bolt.id, bike.side));
     let bolts = own.map(|bolt| bolt.id.clone()).collect();
     let first = step.hides.iter().flat_map(|asks| gate::not_kept(bike, plan, *asks)).collect();
+    let hides = step.hides.iter().flat_map(|asks| about_each(bike, *asks)).collect();
     let gate = step.gate.map(|gate| gate::stands(bike, plan, gate, &record, before));
     let does = match bike.side {
         Side::None => step.does.to_owned(),
         side => format!("{}: {}", capital(side.word()), small(step.does)),
     };
-    StepNow { key, step, phase, side: bike.side, does, reads, bolts, record, first, gate }
+    StepNow { key, step, phase, side: bike.side, does, reads, bolts, record, hides, first, gate }
 }
 
 /// A step's name in the document: `cut-steerer`, `set-lever-left`.
@@ -364,6 +367,14 @@ fn about(bike: &Bike<'_>, asks: Asks, side: Side) -> Vec<About> {
             let at = |place: &String| About::Field(format!("{}.{fact}", crate::build::part_path("parts", kind, place)));
             bike.places(kind).iter().map(at).collect()
         }
+    }
+}
+
+/// The same on each of the step's sides.
+fn about_each(bike: &Bike<'_>, asks: Asks) -> Vec<About> {
+    match asks {
+        Asks::Reading(number) => sides_at(number, bike.side).flat_map(|side| about(bike, asks, side)).collect(),
+        Asks::Fact(..) => about(bike, asks, Side::None),
     }
 }
 

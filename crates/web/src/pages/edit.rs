@@ -19,10 +19,12 @@ use axum::routing::{MethodRouter, post};
 use maud::{Markup, html};
 use serde::Deserialize;
 use std::sync::Arc;
-use witnessmark_core::Build;
 use witnessmark_core::compute::PlannedNumber;
 use witnessmark_core::model::in_words;
+use witnessmark_core::{Build, part, stand};
 use witnessmark_store::{By, Change, EditError};
+
+mod along;
 
 #[cfg(test)]
 mod tests;
@@ -53,8 +55,6 @@ struct Edit {
     /// The revision that the page shows.
     #[serde(default)]
     seen: i64,
-}
-
     /// Which of a page's several places of this field it was typed at.
     #[serde(default)]
     place: String,
@@ -64,6 +64,8 @@ struct Edit {
     /// The day at the bench.
     #[serde(default)]
     day: String,
+}
+
 async fn edit(State(app): State<App>, Path(id): Path<String>, Form(edit): Form<Edit>) -> Result<Response, Refusal> {
     // What the page shows is, as a rule, what was worked out last; the store has the last word on that below.
     let before = match id.parse().ok().and_then(|id| app.last_of(&id)).filter(|last| last.revision == edit.seen) {
@@ -79,27 +81,35 @@ async fn edit(State(app): State<App>, Path(id): Path<String>, Form(edit): Form<E
         return Err(Refusal::NothingSoNamed { name: edit.path, why });
     }
     let after = Some(edit.after.trim()).filter(|text| !text.is_empty());
-    if let Some(text) = after
-        && let Err(problem) = witnessmark_intake::leaf(&edit.path, text)
-    {
-        let says = format!("{}.", problem.sentence());
-        let note = Note::Refused { path: &edit.path, typed: &edit.after, says: &super::build::capital(&says) };
-        return Ok(beside(&before, &edit.path, note, StatusCode::UNPROCESSABLE_ENTITY));
+    let field = At { path: &edit.path, place: if part::is_name(&edit.place) { &edit.place } else { "" } };
+    let unreadable = after.and_then(|text| witnessmark_intake::leaf(&edit.path, text).err());
+    let says = unreadable.map(|problem| super::build::capital(&format!("{}.", problem.sentence())));
+    if let Some(says) = says.or_else(|| refused_at_the_stand(&before, &edit.path, after)) {
+        let note = Note::Refused { path: &edit.path, typed: &edit.after, says: &says };
+        return Ok(beside(&before, field, note, StatusCode::UNPROCESSABLE_ENTITY));
     }
     if after == edit.before.as_deref() {
-        return Ok(beside(&before, &edit.path, Note::None, StatusCode::OK));
+        return Ok(beside(&before, field, Note::None, StatusCode::OK));
     }
-    let change = Change { path: edit.path.clone(), before: edit.before.clone(), after: after.map(str::to_owned) };
     let by = by(&edit.who, &edit.key);
-    match app.store().edit(&before.id, &[change], &by).await {
-        Ok(applied) if !applied.replayed && applied.revision == before.revision + 1 => {
+    let change = Change { path: edit.path.clone(), before: edit.before.clone(), after: after.map(str::to_owned) };
+    let mut changes = vec![change];
+    let who = Some(by.who.as_str()).filter(|who| *who != NOBODY);
+    changes.extend(along::with(&before, &edit.path, after, who, &edit.day));
+    let on_stand = edit.page == "stand";
+    match app.store().edit(&before.id, &changes, &by).await {
+        Ok(applied) if changes.len() == 1 && !applied.replayed && applied.revision == before.revision + 1 => {
             let now = app.remember(before.after(applied.revision, &edit.path, after));
-            Ok(answer(&before, &now, edit.seen))
+            Ok(answer(&before, &now, edit.seen, on_stand))
         }
-        Ok(_) => written(&app, &before, edit.seen).await,
+        Ok(_) => written_on(&app, &before, edit.seen, on_stand).await,
+        // What goes along with a change depends on what stands there already: a repetition brings less along.
+        Err(EditError::KeyReused) if is_repeated(&app, &before, &edit.path, after, &by).await? => {
+            written_on(&app, &before, edit.seen, on_stand).await
+        }
         Err(EditError::Clash(clashes)) => {
             let now = loaded(&app, &id).await?;
-            let clash = clashes.first();
+            let clash = clashes.iter().find(|clash| clash.path == edit.path).or(clashes.first());
             let last = clash.and_then(|clash| clash.last_change.as_ref());
             let note = Note::Clash {
                 path: &edit.path,
@@ -108,7 +118,7 @@ async fn edit(State(app): State<App>, Path(id): Path<String>, Form(edit): Form<E
                 who: last.map(|last| last.who.as_str()),
                 at_ms: last.map(|last| last.at_ms),
             };
-            Ok(beside(&now, &edit.path, note, StatusCode::CONFLICT))
+            Ok(beside(&now, field, note, StatusCode::CONFLICT))
         }
         Err(other) => {
             let refusal = Refusal::from(other);
@@ -116,7 +126,7 @@ async fn edit(State(app): State<App>, Path(id): Path<String>, Form(edit): Form<E
                 eprintln!("web: {refusal:?}");
             }
             let note = Note::Refused { path: &edit.path, typed: &edit.after, says: &refusal.sentence() };
-            Ok(beside(&before, &edit.path, note, refusal.status()))
+            Ok(beside(&before, field, note, refusal.status()))
         }
     }
 }
@@ -133,22 +143,45 @@ pub(super) fn by(who: &str, key: &str) -> By {
     }
 }
 
+/// Whether this very change was written under this key before.
+async fn is_repeated(app: &App, loaded: &Loaded, path: &str, after: Option<&str>, by: &By) -> Result<bool, Refusal> {
+    let rows = app.store().of_request(&loaded.id, &by.request_key).await?;
+    Ok(rows.iter().any(|row| row.path == path && row.after.as_deref() == after && row.who == by.who))
+}
+
+/// What the work at the stand does not allow: a step behind a shut gate, a gate opened without a reason.
+fn refused_at_the_stand(loaded: &Loaded, path: &str, after: Option<&str>) -> Option<String> {
+    path.starts_with("steps.").then(|| stand::refuses(&stand::stand(&loaded.build, &loaded.plan), path, after))?
+}
+
+/// A field at one of its places on a page.
+#[derive(Clone, Copy)]
+struct At<'a> {
+    path: &'a str,
+    place: &'a str,
+}
+
 /// The field alone, with what is to be said beside it.
-fn beside(loaded: &Loaded, path: &str, note: Note<'_>, status: StatusCode) -> Response {
-    let pieces = field::fragment(loaded, path, note).into_iter().collect();
+fn beside(loaded: &Loaded, field: At<'_>, note: Note<'_>, status: StatusCode) -> Response {
+    let pieces = field::fragment_at(loaded, field.path, field.place, note).into_iter().collect();
     Answer { status, pieces, stale: false }.into_response()
 }
 
 /// The answer to a change that is on the disk.
 pub(super) async fn written(app: &App, before: &Arc<Loaded>, seen: i64) -> Result<Response, Refusal> {
-    let now = app.load(&before.id).await?.ok_or_else(|| Refusal::NoSuchBuild(before.id.to_string()))?;
-    Ok(answer(before, &now, seen))
+    written_on(app, before, seen, false).await
 }
 
-fn answer(before: &Loaded, now: &Loaded, seen: i64) -> Response {
+/// The same, for a page that may be the stand's.
+async fn written_on(app: &App, before: &Arc<Loaded>, seen: i64, on_stand: bool) -> Result<Response, Refusal> {
+    let now = app.load(&before.id).await?.ok_or_else(|| Refusal::NoSuchBuild(before.id.to_string()))?;
+    Ok(answer(before, &now, seen, on_stand))
+}
+
+fn answer(before: &Loaded, now: &Loaded, seen: i64, on_stand: bool) -> Response {
     // The page shows what was before exactly if it saw that revision and this change is the only one since.
     let stale = seen != before.revision || now.revision != before.revision + 1;
-    let mut pieces = changed(before, now);
+    let mut pieces = if on_stand { super::stand::changed(before, now) } else { changed(before, now) };
     pieces.push(Fragment { id: "told".into(), html: told(before, now) });
     pieces.push(Fragment { id: "revision".into(), html: revision(now) });
     Answer { status: StatusCode::OK, pieces, stale }.into_response()

@@ -36,6 +36,7 @@ pages! {
     gears: "/builds/{id}/gears";
     chain: "/builds/{id}/chain";
     wiring: "/builds/{id}/wiring";
+    stand: "/builds/{id}/stand";
     history: "/builds/{id}/history";
     compare: "/compare";
     catalogue: "/catalogue";
@@ -44,7 +45,6 @@ pages! {
     catalogue_brought: "/catalogue/import/{key}";
     catalogue_export: "/catalogue/export/{file}";
     checks: "/checks";
-}
     sign_in: "/sign-in";
     sign_out: "/sign-out";
     bench: "/bench";
@@ -52,6 +52,7 @@ pages! {
     me: "/me";
     people: "/people";
     ledger: "/ledger";
+}
 
 pub(crate) use build::fragment::Fragment;
 pub(crate) use catalogue_import::Import;

@@ -2,7 +2,10 @@
 //!
 //! A field stands on the page in one of two shapes. The value of an asked or measured number stands in its row of the
 //! table and is named by that row; everything else has its label and meaning beside it. The script sends `data-path`
-//! and `data-before`; a field that is not known has no `data-before`.
+//! and `data-before`; a field that is not known has no `data-before`. Where a page shows a field more than once, each
+//! has a place of its own behind its id (`field.measured.hood-x.left.value@read-cockpit`).
+//!
+//! A state (done, open, cannot) is a row of buttons: it is pressed with a knuckle.
 
 use super::address;
 use super::fragment::Fragment;
@@ -37,11 +40,19 @@ impl Note<'_> {
 
 /// The piece of the page in which a field stands, with its note; `None` for a path that leads nowhere.
 pub(crate) fn fragment(loaded: &Loaded, path: &str, note: Note<'_>) -> Option<Fragment> {
+    fragment_at(loaded, path, "", note)
+}
+
+/// The same at one of several places of a page.
+pub(crate) fn fragment_at(loaded: &Loaded, path: &str, place: &str, note: Note<'_>) -> Option<Fragment> {
+    if !place.is_empty() {
+        return Some(Fragment { id: id_of(path, place), html: shown_at(loaded, path, place, note)? });
+    }
     let fact = path.strip_suffix(".from").unwrap_or(path);
     if path.starts_with("parts.") || path.starts_with("shelf.") {
         Some(Fragment { id: format!("fact.{fact}"), html: super::parts::fact(loaded, fact, note)? })
     } else {
-        Some(Fragment { id: id_of(path), html: shown(loaded, path, note)? })
+        Some(Fragment { id: id_of(path, ""), html: shown(loaded, path, note)? })
     }
 }
 
@@ -50,12 +61,17 @@ fn keys(path: &str) -> Vec<&str> {
 }
 
 /// The id of a field's element.
-fn id_of(path: &str) -> String {
-    format!("field.{path}")
+fn id_of(path: &str, place: &str) -> String {
+    if place.is_empty() { format!("field.{path}") } else { format!("field.{path}@{place}") }
 }
 
 /// The field in the shape that its place wants; `None` for a path that leads nowhere.
 pub(crate) fn shown(loaded: &Loaded, path: &str, note: Note<'_>) -> Option<Markup> {
+    shown_at(loaded, path, "", note)
+}
+
+/// The same at one of several places of a page; the place is a word of small letters, figures and hyphens.
+pub(crate) fn shown_at(loaded: &Loaded, path: &str, place: &str, note: Note<'_>) -> Option<Markup> {
     let field = Build::field(path).ok()?;
     let in_row = matches!(
         keys(path).as_slice(),
@@ -63,20 +79,22 @@ pub(crate) fn shown(loaded: &Loaded, path: &str, note: Note<'_>) -> Option<Marku
             | ["parts" | "shelf", .., "from"]
             | ["survey", _, "value" | "angle" | "with" | "plus_minus" | "angle_plus_minus"]
     );
-    Some(one(&One { loaded, path, field: &field, in_row, note: note.about(path) }))
+    Some(one(&One { loaded, path, place, field: &field, in_row, note: note.about(path) }))
 }
 
 /// A field to be shown.
 struct One<'a> {
     loaded: &'a Loaded,
     path: &'a str,
+    place: &'a str,
     field: &'a Field,
     in_row: bool,
     note: Note<'a>,
 }
 
 fn one(one: &One<'_>) -> Markup {
-    let One { loaded, path, field, in_row, note } = one;
+    let One { loaded, path, place, field, in_row, note } = one;
+    let at = if place.is_empty() { (*path).to_owned() } else { format!("{path}@{place}") };
     let kept = loaded.text(path);
     let before = match note {
         Note::Clash { theirs, .. } => *theirs,
@@ -95,29 +113,81 @@ fn one(one: &One<'_>) -> Markup {
         _ => "field",
     };
     let control = Control {
-        id: format!("in.{path}"),
+        id: format!("in.{at}"),
         name: spoken_name(path),
         text: text.unwrap_or_default(),
         invalid: says.is_some(),
         in_row: *in_row,
-        described_by: [(!in_row).then(|| format!("says.{path}")), says.is_some().then(|| format!("note.{path}"))]
+        described_by: [(!in_row).then(|| format!("says.{at}")), says.is_some().then(|| format!("note.{at}"))]
             .into_iter()
             .flatten()
             .collect::<Vec<_>>()
             .join(" "),
     };
+    let pressed = pressed(path);
     html! {
-        div class=(class) id=(id_of(path)) data-path=(path) data-before=[before] data-at=(address::of_path(path)) {
-            @if !in_row { label for=(control.id) { (field.words()) } }
-            span.box {
-                (control.shown(path, field))
-                @match converted(one, text) {
-                    Some(value) => span class="unit converted" { "= " (value) },
-                    None => @if !field.kind.unit().is_empty() { span.unit { (field.kind.unit()) } },
+        div class=(class) id=(id_of(path, place)) data-path=(path) data-place=[(!place.is_empty()).then_some(place)]
+            data-before=[before] data-at=(address::of_path(path)) {
+            @if let Some(words) = pressed {
+                (buttons(&control, words))
+            } @else if is_signed(path) {
+                (signature(&control, before))
+            } @else {
+                @if !in_row { label for=(control.id) { (field.words()) } }
+                span.box {
+                    (control.shown(path, field))
+                    @match converted(one, text) {
+                        Some(value) => span class="unit converted" { "= " (value) },
+                        None => @if !field.kind.unit().is_empty() { span.unit { (field.kind.unit()) } },
+                    }
                 }
+                @if !in_row { p.says id={ "says." (at) } { (field.says) } }
             }
-            @if !in_row { p.says id={ "says." (path) } { (field.says) } }
-            @if let Some(says) = says { div.note id={ "note." (path) } role="alert" { (says) } }
+            @if let Some(says) = says { div.note id={ "note." (at) } role="alert" { (says) } }
+        }
+    }
+}
+
+/// What each button of a state puts, and what stands on it; `None` for a field that is typed or chosen.
+fn pressed(path: &str) -> Option<&'static [(&'static str, &'static str)]> {
+    match keys(path).as_slice() {
+        ["steps", _, "state"] => Some(&[("done", "did it"), ("open", "left it open"), ("cannot", "cannot")]),
+        ["fasteners", _, "state"] => Some(&[("closed", "at its torque"), ("open", "left it open")]),
+        _ => None,
+    }
+}
+
+/// A state as a row of buttons; pressing the one that is down lets it go.
+fn buttons(control: &Control<'_>, words: &[(&str, &str)]) -> Markup {
+    html! {
+        div.presses role="group" aria-label=(control.name) aria-describedby=[control.invalid.then_some(&control.described_by)] {
+            input type="hidden" value=(control.text);
+            @for (word, label) in words {
+                @let down = control.text == *word;
+                button type="button" class={ "press " (word) } data-do="press" data-word=(word)
+                    aria-pressed=(if down { "true" } else { "false" }) { (label) }
+            }
+        }
+    }
+}
+
+/// A field that holds the name of whoever answers for something.
+fn is_signed(path: &str) -> bool {
+    matches!(keys(path).as_slice(), ["steps", _, "opened_by"])
+}
+
+/// The gate's button: it writes down the name of whoever presses it.
+fn signature(control: &Control<'_>, before: Option<&str>) -> Markup {
+    html! {
+        div.presses {
+            input type="hidden" value=(control.text);
+            @match before {
+                Some(name) => {
+                    p { "Opened by " b { (name) } "." }
+                    button type="button" class="press" data-do="press" data-word=(name) { "shut it again" }
+                }
+                None => button type="button" class="press sign" data-do="sign" { "open the gate, in my name" },
+            }
         }
     }
 }
@@ -159,6 +229,7 @@ fn spoken_name(path: &str) -> String {
         ["parts" | "shelf", fact @ .., "from"] => {
             format!("{}: where this fact comes from", words::of_key(&fact.join(" ")))
         }
+        ["steps" | "fasteners", name, "state"] => format!("{}: how it stands", words::of_key(name)),
         ["survey", name, key] => format!("{}: {}", words::of_key(name), words::of_key(key)),
         [column, id, side @ .., "value"] => {
             let name = number::by_id(id).map_or(*id, |number| number.name);

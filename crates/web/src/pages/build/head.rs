@@ -19,6 +19,7 @@ pub(crate) fn head(loaded: &Loaded) -> Markup {
                     @if let Some(event) = &job.event { span { (event.value) } }
                     @if let Some(day) = &job.day { span { (day.value) } }
                     @if let Some(stage) = &job.stage { span { (stage.value.name()) } }
+                    span { a href={ "/builds/" (loaded.id) "/stand" } { "at the stand" } }
                     span { a href={ "/builds/" (loaded.id) "/reach" } { "what reaches the position" } }
                     span { a href={ "/builds/" (loaded.id) "/survey" } { "survey" } }
                     span { a href={ "/builds/" (loaded.id) "/carry" } { "carry over" } }
