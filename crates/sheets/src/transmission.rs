@@ -157,6 +157,9 @@ pub fn limits_said(limits: &Known<GearLimits>, gears: &[GearLine]) -> Vec<(Tone,
     let mut said: Vec<(Tone, String)> = limits.limits.iter().map(|limit| limit_said(limits, limit)).collect();
     if limits.in_force().next().is_some() {
         said.extend(broken_by(gears));
+    } else if limits.depend_on_age.is_empty() && limits.limits.iter().all(|limit| limit.status != Status::InForce) {
+        let text = format!("No limit of the longest gear is in force on {} ({}).", limits.day, limits.rules.name());
+        said.insert(0, (Tone::Plain, text));
     }
     if !limits.depend_on_age.is_empty() {
         let each: Vec<String> = limits
@@ -171,10 +174,6 @@ pub fn limits_said(limits: &Known<GearLimits>, gears: &[GearLine]) -> Vec<(Tone,
                 "It depends on the rider's age whether the longest gear is limited{those}: fill in the year of birth."
             ),
         ));
-    }
-    if said.is_empty() {
-        let text = format!("{}, {}: no limit of the longest gear is on file.", limits.rules.name(), limits.day);
-        said.push((Tone::Caution, text));
     }
     said
 }

@@ -11,7 +11,7 @@ use witnessmark_mechanics::chain::tip_radius_mm;
 use witnessmark_mechanics::frame::steering_axis;
 use witnessmark_mechanics::saddle::Insertion;
 
-/// Units that share a station are drawn this far apart, so that each can be touched.
+/// Units that sit nearer to one another than this are drawn below one another, so that each can be read and touched.
 const APART_MM: f64 = 58.0;
 
 /// Radius of a unit as drawn.
@@ -23,15 +23,16 @@ pub fn wiring(model: &Model<'_>, worked: &Worked) -> Drawing {
     let mut drawing = Drawing::default();
     let wiring = &worked.wiring;
     let mut seats: Vec<Option<Point2>> = Vec::new();
-    let mut taken: Vec<Station> = Vec::new();
     for unit in &wiring.units {
-        let seat = unit.station.and_then(|station| {
-            let here = point(model, worked, station)?;
-            let before = taken.iter().filter(|other| **other == station).count();
-            taken.push(station);
-            // A few units at the most sit in one place.
-            let before = u32::try_from(before).unwrap_or_default();
-            Some(here + Point2::at(0.0, -APART_MM * f64::from(before)))
+        let seat = unit.station.and_then(|station| point(model, worked, station)).map(|mut seat| {
+            // Each step down leaves one of the others behind, so there are at most as many steps as others.
+            for _ in 0..seats.len() {
+                if !seats.iter().flatten().any(|other: &Point2| other.distance_mm(seat) < APART_MM - 1.0) {
+                    break;
+                }
+                seat.y_mm -= APART_MM;
+            }
+            seat
         });
         seats.push(seat);
     }

@@ -16,7 +16,7 @@ use crate::shell::{Page, page};
 use axum::extract::{Path, Query, State};
 use axum::routing::{MethodRouter, get};
 use maud::{Markup, html};
-use picture::picture;
+use picture::{Paper, picture};
 use serde::Deserialize;
 use witnessmark_core::compute::{
     Capacity, ChainPlan, GearLine, Longest, MARGIN_LINKS, PivotFrom, ThumbRules, Transmission,
@@ -204,28 +204,30 @@ fn pair(gears: &[GearLine], at: usize) -> String {
 /// Both extremes, drawn to one scale.
 fn extremes(plan: &Plan) -> Markup {
     let drawn = draw::chain(&plan.worked);
+    let both: Vec<_> = drawn.iter().map(|one| &one.drawing).collect();
     let gears = plan.worked.transmission.gears.as_deref().unwrap_or_default();
     html! {
         @if !drawn.is_empty() {
             section.area aria-labelledby="extremes-title" {
                 h2 #extremes-title { "At both extremes" }
-                div.extremes { @for one in &drawn { (extreme(one, gears)) } }
+                div.extremes { @for one in &drawn { (extreme(one, &both, gears)) } }
             }
         }
     }
 }
 
-fn extreme(drawn: &ChainDrawing, gears: &[GearLine]) -> Markup {
+fn extreme(drawn: &ChainDrawing, both: &[&draw::Drawing], gears: &[GearLine]) -> Markup {
     let name = pair(gears, drawn.gear);
     let stands = if drawn.at_an_end {
         format!("{} links do not lie tight in {name}; the cage is drawn at its stop", drawn.links)
     } else {
         format!("{} links in {name}: the cage at {}°", drawn.links, figure(drawn.cage_deg, 0))
     };
+    let says = format!("The chain to scale, drive side. {stands}. Broken lines show the cage at its two stops.");
     html! {
         figure.to-scale.chain-drawing {
-            (picture(&[&drawn.drawing], 30.0, &format!("The chain to scale, drive side. {stands}. Thin lines show the cage at its two stops."), &html! {}))
-            figcaption { span { b { (stands) } } span { "thin lines: the cage at its two stops" } span { "to scale; the rule is in mm" } }
+            (picture(&[&drawn.drawing], &Paper { room_for: both, margin_mm: 30.0, says: &says }, &html! {}))
+            figcaption { span { b { (stands) } } span { "broken lines: the cage at its two stops" } span { "both to one scale; the rule is in mm from the bottom bracket" } }
         }
     }
 }

@@ -15,6 +15,7 @@ use crate::app::App;
 use crate::loaded::Loaded;
 use crate::refusal::Refusal;
 use crate::shell::{Page, page};
+use crate::words;
 use axum::extract::{Path, Query, State};
 use axum::routing::{MethodRouter, get};
 use maud::{Markup, html};
@@ -191,7 +192,8 @@ fn named(about: &About) -> String {
         About::Number(id, side) => {
             format!("{} {}", number::by_id(id).map_or(*id, |number| number.name), side.word()).trim_end().to_owned()
         }
-        About::Part(path) | About::Field(path) => in_words(path),
+        About::Part(path) => words::of_key(&path.strip_prefix("parts.").unwrap_or(path).replace('.', " ")),
+        About::Field(path) => in_words(path),
     }
 }
 

@@ -7,7 +7,7 @@ mod parts;
 mod tests;
 
 use super::build::loaded;
-use super::chain::picture::{picture, tenth};
+use super::chain::picture::{Paper, picture, tenth};
 use super::gears::found;
 use crate::app::App;
 use crate::loaded::Loaded;
@@ -109,7 +109,7 @@ fn tree(loaded: &Loaded, wiring: &Wiring) -> Markup {
         section.area aria-labelledby="tree-title" {
             h2 #tree-title { "Along the bike" }
             figure.to-scale.wiring-drawing {
-                (picture(&[&bike, &drawing], 40.0, &says, &numbers))
+                (picture(&[&bike, &drawing], &Paper { room_for: &[&bike, &drawing], margin_mm: 40.0, says: &says }, &numbers))
                 figcaption {
                     span { "numbers: the units below" }
                     span { "to scale, drive side; units that share a place stand below one another" }

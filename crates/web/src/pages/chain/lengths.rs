@@ -17,7 +17,7 @@ pub(super) fn section(transmission: &Transmission) -> Markup {
             h2 #hand-title { "What each gear leaves in hand" }
             @if let Some(links) = chosen {
                 p.quiet { "With " (links) " links. The mark is the cage, between its stop ahead on the left and its stop behind on the right." }
-                table.figures.in-hand {
+                table.drive-rows.in-hand {
                     thead { tr {
                         th scope="col" { "gear" } th scope="col" { "between its stops" } th scope="col" { "to the stop ahead" }
                         th scope="col" { "to the stop behind" } th scope="col" { "chain clears itself by" } th scope="col" { "note" }
@@ -90,7 +90,7 @@ fn every_length(chain: &ChainPlan, gears: &[GearLine], chosen: Option<u32>) -> M
         table.every-length {
             thead { tr {
                 th scope="col" { "gear" }
-                @for links in &lengths { th.chosen[chosen == Some(*links)] scope="col" { (links) @if chain.recommended == Some(*links) { small { " best" } } } }
+                @for links in &lengths { th.chosen[chosen == Some(*links)] scope="col" { (links) @if chain.recommended == Some(*links) { small { " recommended" } } } }
             } }
             @for ring in gears.chunk_by(|a, b| a.ring_place == b.ring_place) {
                 tbody {

@@ -10,9 +10,20 @@ use witnessmark_core::field::Kind;
 /// The pen of an outline.
 const PEN_MM: f64 = 3.0;
 
+/// What a picture is cut to, and what it says to those who do not see it.
+pub(in crate::pages) struct Paper<'a> {
+    /// It has room for these, drawn on it or not: pictures cut to the same drawings are of one scale.
+    pub(in crate::pages) room_for: &'a [&'a Drawing],
+    /// Blank paper round them.
+    pub(in crate::pages) margin_mm: f64,
+    /// The picture in words.
+    pub(in crate::pages) says: &'a str,
+}
+
 /// Drawings on one paper, back to front, and on top of them whatever else is to be laid on it.
-pub(in crate::pages) fn picture(drawings: &[&Drawing], margin_mm: f64, says: &str, over: &Markup) -> Markup {
-    let bounds: Vec<_> = drawings.iter().filter_map(|drawing| drawing.bounds()).collect();
+pub(in crate::pages) fn picture(drawings: &[&Drawing], paper: &Paper<'_>, over: &Markup) -> Markup {
+    let Paper { room_for, margin_mm, says } = *paper;
+    let bounds: Vec<_> = room_for.iter().filter_map(|drawing| drawing.bounds()).collect();
     let low = |pick: fn(&witnessmark_core::draw::Point2) -> f64| {
         bounds.iter().map(|(low, _)| pick(low)).fold(f64::INFINITY, f64::min)
     };

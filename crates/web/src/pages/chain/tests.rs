@@ -10,7 +10,8 @@ async fn the_sample_says_how_many_links_why_and_where_the_cage_stands_in_every_g
     let (workshop, build) = Workshop::with_sample().await;
     let page = workshop.get(&format!("{build}/chain")).await;
     assert_eq!(page.status, 200);
-    for said in ["<b>110 links</b>", "cut the chain to <b>109</b>", "no fewer than", "no more than", "teeth to take up"] {
+    for said in ["<b>110 links</b>", "cut the chain to <b>109</b>", "no fewer than", "no more than", "teeth to take up"]
+    {
         assert!(page.body.contains(said), "no «{said}» in\n{}", page.body);
     }
     // Both extremes are drawn, and every gear stands in both tables.
@@ -45,9 +46,15 @@ async fn nonsense_in_the_address_has_one_message_beside_the_field_and_the_page_s
 async fn a_cage_that_nobody_measured_leaves_the_rules_of_thumb_with_their_doubt_and_says_which_facts_to_fill_in() {
     let (workshop, build) = Workshop::with_sample_but("parts.rear_derailleur").await;
     let page = workshop.get(&format!("{build}/chain")).await;
-    assert!(page.body.contains("by the rules of thumb, as the cage is not known: give or take a pair"), "{}", page.body);
-    assert!(page.body.contains(&format!(
-        "href=\"{build}/part/parts.rear_derailleur#field.parts.rear_derailleur.pivot_to_lower\""
-    )));
+    assert!(
+        page.body.contains("by the rules of thumb, as the cage is not known: give or take a pair"),
+        "{}",
+        page.body
+    );
+    assert!(
+        page.body.contains(&format!(
+            "href=\"{build}/part/parts.rear_derailleur#field.parts.rear_derailleur.pivot_to_lower\""
+        ))
+    );
     assert!(!page.body.contains("chain-drawing"));
 }

@@ -11,7 +11,7 @@ pub(super) fn section(transmission: &Transmission) -> Markup {
     html! {
         section.area aria-labelledby="figures-title" {
             h2 #figures-title { "In figures" }
-            table.figures {
+            table.drive-rows {
                 thead { tr {
                     th scope="col" { "gear" } th scope="col" { "ratio" } th scope="col" { "a turn, m" }
                     th scope="col" { "km/h at " (figure(transmission.cadence_per_minute, 0)) }

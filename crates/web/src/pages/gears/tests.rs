@@ -76,12 +76,9 @@ async fn nonsense_in_the_address_has_one_message_beside_the_field_and_the_page_s
 
 #[tokio::test]
 async fn a_junior_sees_the_limit_as_a_line_and_the_gears_beyond_it_crossed_out() {
-    let (workshop, build) = sample_but(&[
-        ("job.rules", "UCI, road mass start"),
-        ("job.day", "2022-06-01"),
-        ("rider.birth_year", "2005"),
-    ])
-    .await;
+    let (workshop, build) =
+        sample_but(&[("job.rules", "UCI, road mass start"), ("job.day", "2022-06-01"), ("rider.birth_year", "2005")])
+            .await;
     let page = workshop.get(&format!("{build}/gears")).await;
     assert!(page.body.contains("limit 7.93 m junior"), "{}", page.body);
     assert!(page.body.contains("leave alone: over the limit"));

@@ -22,7 +22,12 @@ fn one_unit(wiring: &Wiring, at: usize, unit: &Unit) -> Markup {
         li {
             p.unit-name {
                 b { (crate::pages::build::capital(&unit.name)) }
-                @if let Some(station) = unit.station { small { " " (station_word(station)) } } @else { small { " nobody said where it sits" } }
+                @match unit.station.map(station_word) {
+                    // A lever and a derailleur sit where their names say.
+                    Some(word) if word == unit.name => {}
+                    Some(word) => { small { " " (word) } }
+                    None => { small { " nobody said where it sits" } }
+                }
                 @match spare {
                     None => { small { " its ports are not known" } }
                     Some(spare) if spare < 0 => { span.says.stop { " " (-spare) " too few" } }
@@ -48,7 +53,7 @@ pub(super) fn wires(loaded: &Loaded, wiring: &Wiring) -> Markup {
         @if !wiring.wires.is_empty() {
             section.area aria-labelledby="wires-title" {
                 h2 #wires-title { "Every wire" }
-                table.figures {
+                table.drive-rows {
                     thead { tr {
                         th scope="col" { "wire" } th scope="col" { "from, to" } th scope="col" { "way, mm" }
                         th scope="col" { "needs, mm" } th scope="col" { "listed, mm" } th scope="col" { "take, mm" } th scope="col" { "sleeve, mm" }

@@ -23,7 +23,9 @@ async fn every_port_every_wire_and_every_length_to_buy_stand_on_the_page() {
     assert_eq!(page.status, 200);
     let wires = sample().parts.wire.0.len();
     assert_eq!(page.body.matches("<th scope=\"row\">").count(), wires);
-    for said in ["Junction “shell”", "wire “rear” to junction “shell”", "class=\"port-number\"", "To buy", "sleeve, mm", "1 × "] {
+    for said in
+        ["Junction “shell”", "wire “rear” to junction “shell”", "class=\"port-number\"", "To buy", "sleeve, mm", "1 × "]
+    {
         assert!(page.body.contains(said), "no «{said}» in\n{}", page.body);
     }
     assert!(page.body.contains("class=\"to-scale wiring-drawing\""));
@@ -34,9 +36,14 @@ async fn a_wrong_tree_says_what_is_wrong_at_which_end_before_anything_else() {
     let (workshop, build) = sample_but("parts.wire.rear.other_end", "junction seat").await;
     let page = workshop.get(&format!("{build}/wiring")).await;
     assert!(page.body.contains("As it stands it does not work"), "{}", page.body);
-    let (finding, tree) = (page.body.find("leads to a unit that is not there").unwrap(), page.body.find("Along the bike"));
+    let (finding, tree) =
+        (page.body.find("leads to a unit that is not there").unwrap(), page.body.find("Along the bike"));
     assert!(Some(finding) < tree, "the finding stands above the drawing");
-    assert!(page.body.contains("#field.parts.wire.rear.other_end") || page.body.contains("wire: other end"), "{}", page.body);
+    assert!(
+        page.body.contains("#field.parts.wire.rear.other_end") || page.body.contains("wire: other end"),
+        "{}",
+        page.body
+    );
     let (workshop, build) = sample_but("parts.wire.rear.other_end", "junction shell").await;
     let page = workshop.get(&format!("{build}/wiring")).await;
     assert!(page.body.contains("Both ends of the wire “rear” are in the junction “shell”"), "{}", page.body);
