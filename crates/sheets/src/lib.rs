@@ -6,6 +6,8 @@ pub mod paper;
 
 pub mod export;
 
+pub mod show;
+
 pub mod words;
 
 pub mod money;

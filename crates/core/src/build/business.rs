@@ -35,7 +35,7 @@ record! {
         rider: YesNo "The rider’s name may be shown.",
         event: YesNo "What the bike was built for may be shown.",
         parts: YesNo "The parts may be named.",
-        mass: YesNo "What the bike weighs may be shown.",
+        drawing: YesNo "The side drawing may be shown; it is to scale, so a position can be measured off it.",
         words: Text "What the page says of the bike before its numbers.",
     }
 }
