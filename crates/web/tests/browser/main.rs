@@ -9,6 +9,7 @@ mod access;
 mod driver;
 mod parts;
 mod survey;
+mod transmission;
 mod two;
 
 use driver::{Browser, installed, keys};
