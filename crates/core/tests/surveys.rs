@@ -5,7 +5,8 @@
 mod surveyed;
 
 use surveyed::{Bike, P, misread, named, said};
-use witnessmark_core::build::{Build, SurveyLine, Taken};
+use witnessmark_core::build::sample::sample;
+use witnessmark_core::build::{Build, Reading, SurveyLine, Taken};
 use witnessmark_core::number::{self, Side};
 use witnessmark_core::plan::plan;
 use witnessmark_core::survey::{Agreement, survey};
@@ -283,4 +284,20 @@ fn an_empty_document_has_no_survey_and_says_so() {
     let nothing = survey(&Build::default());
     assert_eq!(nothing.findings.len(), 1);
     assert!(nothing.numbers.is_empty());
+}
+
+#[test]
+fn a_difference_of_left_and_right_that_the_readings_plus_minus_could_feign_is_none() {
+    let mut build = sample();
+    let mut said = |plus_minus: f64| {
+        for (side, value) in [(Side::Left, 614.0), (Side::Right, 617.0)] {
+            let plus_minus = Some(plus_minus.into());
+            let reading = Reading { value: Some(value.into()), plus_minus, ..Default::default() };
+            build.measured.insert((number::HOOD_Y.id, side), reading);
+        }
+        let findings = plan(&build).findings;
+        findings.iter().any(|finding| finding.what == "Left and right are read differently.")
+    };
+    assert!(said(1.0));
+    assert!(!said(4.0));
 }

@@ -32,8 +32,9 @@ const SET: [&Number; 5] =
 
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {
-    let planned = |line: &PlannedNumber| line.planned.clone().ok();
-    let measured = |line: &PlannedNumber| line.measured.as_ref().map(|read| read.value);
+    let planned = |line: &PlannedNumber| Some((line.planned.clone().ok()?, 0.0));
+    let measured =
+        |line: &PlannedNumber| line.measured.as_ref().map(|read| (read.value, read.plus_minus.unwrap_or(0.0)));
     let sided: Vec<&'static Number> = number::all().filter(|number| number.sides == Sides::LeftRight).collect();
 
     let set: Vec<Unequal> = SET.iter().filter_map(|number| unequal(case, number, planned)).collect();
@@ -79,15 +80,21 @@ struct Unequal {
     right: f64,
 }
 
-/// The two sides, where they differ by more than was asked for and more than is still alike.
-fn unequal(case: &Case<'_>, number: &'static Number, value: impl Fn(&PlannedNumber) -> Option<f64>) -> Option<Unequal> {
+/// The two sides, where they differ by more than was asked for, more than is still alike, and more than the plus-minus of
+/// both readings together could feign.
+fn unequal(
+    case: &Case<'_>,
+    number: &'static Number,
+    value: impl Fn(&PlannedNumber) -> Option<(f64, f64)>,
+) -> Option<Unequal> {
     let (left_line, right_line) = (case.number(number, Side::Left)?, case.number(number, Side::Right)?);
-    let (left, right) = (value(left_line)?, value(right_line)?);
+    let ((left, left_margin), (right, right_margin)) = (value(left_line)?, value(right_line)?);
     let wanted = match (left_line.asked, right_line.asked) {
         (Some(left), Some(right)) => right.value - left.value,
         _ => 0.0,
     };
     let within = if number.kind == Kind::Length { WITHIN_MM } else { number.tolerance.value };
+    let within = within.max(left_margin.hypot(right_margin));
     compare::exceeds((right - left - wanted).abs(), within).then_some(Unequal { number, left, right })
 }
 
