@@ -524,6 +524,8 @@ fn interfaces() -> Vec<(String, Leaf)> {
 /// What nobody writes on a sheet and the bench finds out.
 fn found_at_the_bench() -> Vec<(String, Leaf)> {
     let mut all: Vec<(String, Leaf)> = vec![
+        ("parts.fork.tyre_opening".into(), n(44.0)),
+        ("parts.frame.tyre_opening".into(), n(44.0)),
         ("parts.frame.hanger_spare".into(), yes(true)),
         ("parts.frame.hanger_screw_used".into(), yes(false)),
         ("parts.frame.upper_bearing_height".into(), n(6.5)),

@@ -256,12 +256,16 @@ checks! {
         plugs_in_bar, tape_length, tape_wrap, scale_agrees, battery_place, battery_in_post, bottle_room, bottle_bolts,
         gears_listed, chain_long_enough, chain_taut, chain_pairs, chain_capacity, oversize_cage, chain_clears_outer_ring,
         ring_clears_stay, upper_wheel_gap, wire_ends, wiring_tree, wire_ports, wire_plugs, wire_length, spare_ports,
-        charging_point, valve_rattle, tape_width, spare_hanger, pad_fins, cover_over_ring, bearing_height, crown_race_once,
+        charging_point, valve_rattle, tape_width, spare_hanger, pad_fins, cover_over_ring, bearing_height,
+        crown_race_once,
         ring_for_hoses, hose_length, hose_sleeve, mount_bolts, chain_catcher, number_holder, spare_wheel_sprocket,
         sealant_beside, crown_plug, hoods_to_be_had, strap_film, bag_and_light, power_magnet, rings_for_chain,
-        chain_line_in_frame, bar_end_junction, post_cut,
+        chain_line_in_frame, bar_end_junction, post_cut, tyre_gap,
     ],
-    reach: [position, as_asked, sides_alike, measured, trail, toe_overlap, pedal_strike, room_left, heel_on_stay],
+    reach: [
+        position, as_asked, sides_alike, measured, trail, toe_overlap, pedal_strike, room_left, heel_on_stay,
+        steering_by_standard,
+    ],
     race: [
         rules_on_file, by_eye, bar_width, hood_gap, bar_flare, hood_lean, bar_ahead, bb_height, front_axle, rear_axle,
         bike_length, fork_inside, stays_inside, wheel_diameter, rim_depth, spokes, saddle_setback, saddle_length,
@@ -273,7 +277,8 @@ checks! {
         part_rider_mass, brake_fluid, rotor_thickness, pad_thickness, chain_worn, bolt_engagement, axle_engagement,
         spokes_for_rider, steerer_clamp_torque, post_clamp_torque, rail_clamp_torque, boss_torque, torque_stated,
         carbon_paste, recheck_agreed, bar_ends_plugged, brake_hand_by_law, used_wheels, used_cranks, used_pads,
-        battery_charged, pressure_for_load, bolt_open, bolt_torque, bolt_recorded, bolt_preload, wrench_due, clip_ons, axle_lever, hanger_screw,
+        battery_charged, pressure_for_load, bolt_open, bolt_torque, bolt_recorded, bolt_preload, wrench_due,
+        clip_ons, axle_lever, hanger_screw, bar_width_by_standard,
     ],
 }
 

@@ -50,5 +50,6 @@ part! {
         crown_race_moulded: YesNo "Its crown is shaped as the lower race, and none is pressed on.",
         crown_open: YesNo "Its steerer is open below and closed by a plug.",
         crown_plug_held: YesNo "A screw, glue or a lip holds the plug in its crown.",
+        tyre_opening_mm: Length(20.0..120.0) "Width inside its legs where the tyre is widest.",
     }
 }

@@ -74,5 +74,6 @@ part! {
         heel_stay_mm: Length(20.0..150.0) "Bike's plane to the outermost of stay and frame end where the heel passes.",
         strap_film: YesNo "Clear film lies where a transponder or a strap is fixed to it.",
         chain_line_mm: Length(35.0..60.0) "Chain line for which its maker drew the stays.",
+        tyre_opening_mm: Length(20.0..120.0) "Width between its stays where the rear tyre is widest.",
     }
 }
