@@ -37,6 +37,12 @@ pages! {
     chain: "/builds/{id}/chain";
     wiring: "/builds/{id}/wiring";
     stand: "/builds/{id}/stand";
+    sheets: "/builds/{id}/sheets";
+    sheet_file: "/builds/{id}/sheets/{file}";
+    show: "/builds/{id}/show";
+    show_file: "/builds/{id}/show/page.html";
+    photos: "/builds/{id}/photos";
+    photo: "/builds/{id}/photos/{photo}";
     history: "/builds/{id}/history";
     compare: "/compare";
     catalogue: "/catalogue";
@@ -52,6 +58,7 @@ pages! {
     me: "/me";
     people: "/people";
     ledger: "/ledger";
+    person: "/person";
 }
 
 pub(crate) use build::fragment::Fragment;

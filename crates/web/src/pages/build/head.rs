@@ -27,6 +27,7 @@ pub(crate) fn head(loaded: &Loaded) -> Markup {
                     span { a href={ "/builds/" (loaded.id) "/chain" } { "chain" } }
                     span { a href={ "/builds/" (loaded.id) "/wiring" } { "wires" } }
                     span { a href={ "/builds/" (loaded.id) "/complete" } { "complete it" } }
+                    span { a href={ "/builds/" (loaded.id) "/sheets" } { "sheets" } }
                     span { a href={ "/builds/" (loaded.id) "/history" } { "changes" } }
                 }
             }
