@@ -2,28 +2,36 @@
 //!
 //! Exit status: 0 when nothing stops the work, 1 when a finding does, 2 when the input cannot be used.
 
+mod backup;
 mod carry;
 mod chain;
 mod check_file;
 mod checks;
 mod compare;
 mod complete;
+mod copies;
 mod demo;
-mod fasteners;
 mod export;
+mod fasteners;
 mod fitting;
 mod gears;
 mod input;
 mod mass;
+mod r#move;
 mod offer;
 mod parts;
+mod people;
+mod person;
 mod plan;
 mod print;
 mod reach;
+mod restore;
 mod schema;
 mod serve;
 mod service;
 mod sheet;
+mod show;
+mod stand;
 mod survey;
 mod tape;
 mod tyres;
@@ -65,6 +73,8 @@ enum What {
     Wiring(wiring::Args),
     /// Every bolt: how hard, by whose limit, what that pulls, what was done
     Fasteners(fasteners::Args),
+    /// The work at the stand: steps in order, what each one hits, what holds its gate
+    Stand(stand::Args),
     /// The bar tape of both sides: turns, overlap, what it takes of the roll
     Tape(tape::Args),
     /// The mass by area, on each wheel, and the scale against the list
@@ -85,8 +95,20 @@ enum What {
     Sheet(sheet::Args),
     /// Numbers, parts, bolts and findings as tables for other programs
     Export(export::Args),
-    /// Serve the workshop's pages on this machine
+    /// Make the page of a finished bike: one HTML file with what its rider agreed to show
+    Show(show::Args),
+    /// Copy the whole workshop into one file, while it is in use
+    Backup(backup::Args),
+    /// Put a copy back, into a new file or an empty database
+    Restore(restore::Args),
+    /// Take a whole workshop from a file to a PostgreSQL database, or back
+    Move(r#move::Args),
+    /// Serve the workshop's pages on this machine, or to others with a sign-in
     Serve(serve::Args),
+    /// Who may sign in: add, list, remove, reset
+    People(people::Args),
+    /// What is kept about a rider: hand it out, erase it
+    Person(person::Args),
     /// Make an invented workshop, work its builds out and serve its pages
     Demo(demo::Args),
 }
@@ -131,6 +153,7 @@ fn main() -> ExitCode {
         What::Chain(args) => chain::run(&args),
         What::Wiring(args) => wiring::run(&args),
         What::Fasteners(args) => fasteners::run(&args),
+        What::Stand(args) => stand::run(&args),
         What::Tape(args) => tape::run(&args),
         What::Mass(args) => mass::run(&args),
         What::Tyres(args) => tyres::run(&args),
@@ -141,7 +164,13 @@ fn main() -> ExitCode {
         What::Schema(args) => schema::run(&args),
         What::Sheet(args) => sheet::run(&args),
         What::Export(args) => export::run(&args),
+        What::Show(args) => show::run(&args),
+        What::Backup(args) => backup::run(args),
+        What::Restore(args) => restore::run(args),
+        What::Move(args) => r#move::run(args),
         What::Serve(args) => serve::run(args),
+        What::People(args) => people::run(args),
+        What::Person(args) => person::run(args),
         What::Demo(args) => demo::run(args),
     };
     outcome.into()

@@ -24,6 +24,8 @@ pub mod calendar;
 
 pub mod finish;
 
+pub mod stand;
+
 pub mod survey;
 
 pub mod carry;

@@ -10,6 +10,7 @@ mod compare;
 mod finish;
 mod gears;
 mod reach;
+mod stand;
 mod survey;
 mod wiring;
 
@@ -26,6 +27,7 @@ pub use finish::{
 };
 pub use gears::{CageJson, GearJson, GearLimitJson, GearsJson, mirror_gears};
 pub use reach::{FrontReachJson, FrontWayJson, ReachJson, RearReachJson, RearWayJson, mirror_reach};
+pub use stand::{GateJson, StandJson, StepJson, mirror_stand};
 pub use survey::{
     DoubtedJson, EllipseJson, NextJson, OutlookJson, SidesJson, SurveyJson, SurveyReadingJson, SurveyedNumberJson,
     SurveyedPointJson, SuspectJson, UnusableJson, WholeJson, mirror_survey,
@@ -242,6 +244,7 @@ pub(crate) fn routes() -> Router<App> {
         .route("/builds/{id}/gears.json", get(gears::gears_of))
         .route("/builds/{id}/chain.json", get(chain::chain_of))
         .route("/builds/{id}/wiring.json", get(wiring::wiring_of))
+        .route("/builds/{id}/stand.json", get(stand::stand_of))
         .route("/builds/{id}/survey.json", get(survey::survey_of))
         .route("/builds/{id}/carry.json", get(carry::carry_of))
         .route("/compare.json", get(compare::compare_of))
