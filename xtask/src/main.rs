@@ -3,6 +3,7 @@
 mod bench;
 mod reference;
 mod shell;
+mod supply;
 mod test;
 mod tidy;
 mod tools;
@@ -14,6 +15,7 @@ cargo xtask <chore>
 
   test                  everything that must pass: tools, format, lints, tidy, tests, reference values
   tidy                  the walls of the house: who may know whom, paths, words, lengths
+  supply                licences of every package and where it comes from; advisories where a tool for them is there
   bench                 how long the work takes
   reference [--check]   compute the reference values again; with --check only compare them";
 
@@ -23,6 +25,7 @@ fn main() -> ExitCode {
     let done = shell::root().and_then(|root| match arguments[..] {
         ["test"] => test::run(&root),
         ["tidy"] => tidy::run(&root),
+        ["supply"] => supply::run(&root),
         ["bench"] => bench::run(&root),
         ["reference"] => reference::run(&root, reference::Mode::Rewrite),
         ["reference", "--check"] => reference::run(&root, reference::Mode::Check),

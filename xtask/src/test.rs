@@ -1,7 +1,7 @@
 //! `cargo xtask test`: everything that must pass before a change is kept, in the order that fails soonest.
 
 use crate::shell::{cargo, run as sh};
-use crate::{reference, tidy, tools};
+use crate::{reference, supply, tidy, tools};
 use std::io::Write;
 use std::path::Path;
 use std::time::{Duration, Instant};
@@ -15,6 +15,7 @@ const STEPS: &[Step] = &[
     ("format", |root| sh(&mut cargo(root, &["fmt", "--all", "--check"]))),
     ("lints", |root| sh(&mut cargo(root, &["clippy", "--workspace", "--all-targets", "--", "-D", "warnings"]))),
     ("tidy", tidy::run),
+    ("supply: licences and where packages come from", supply::run),
     ("tests", |root| sh(&mut cargo(root, &["test", "--workspace"]))),
     ("reference values", |root| reference::run(root, reference::Mode::Check)),
 ];

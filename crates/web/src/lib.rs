@@ -5,12 +5,12 @@
 //! is inside the program, so it works without any network.
 //!
 //! - [`router`]: the pages as a service, for a program of one's own.
-//! - [`serve`]: the same on an open door, until told to stop.
+//! - [`serve`]: the same on an open door, until told to stop; [`serve_tls`]: the same over TLS.
 //! - [`api::mirror`] and [`api::mirror_reach`]: a plan, and what reaches the asked position, as plain data for JSON.
 //!
 //! - [`bring_parts`]: files of parts into the catalogue, all or nothing.
 //!
-//! What is **not** here: who may sign in, what a number means, how a text is read, how a change is kept.
+//! What is **not** here: who may sign in (the store keeps that), what a number means, how a text is read, how a change is kept.
 
 pub mod api;
 
@@ -22,10 +22,13 @@ mod guard;
 mod key;
 mod loaded;
 mod pages;
+pub mod person;
 mod refusal;
 mod shell;
 mod sign;
 mod sign_in;
+mod tls;
+mod uploads;
 mod words;
 
 #[cfg(test)]
@@ -33,6 +36,7 @@ mod words;
 mod testing;
 
 pub use app::App;
+pub use tls::{Certificate, Unusable, serve_tls};
 pub use bring::bring_parts;
 
 use axum::Router;

@@ -134,14 +134,20 @@ impl Workshop {
 
     /// Sends one request on a connection of its own.
     pub(crate) async fn ask(&self, method: &str, path: &str, headers: &[(&str, &str)], body: &str) -> Answer {
+        self.ask_bytes(method, path, headers, body.as_bytes()).await
+    }
+
+    /// The same with a body that is no text.
+    pub(crate) async fn ask_bytes(&self, method: &str, path: &str, headers: &[(&str, &str)], body: &[u8]) -> Answer {
         let has_host = headers.iter().any(|(name, _)| *name == "host");
         let host = (!has_host).then_some(("host", self.address.as_str()));
         let length = body.len().to_string();
         let headers = headers.iter().copied().chain(host).chain([("content-length", length.as_str())]);
         let lines: Vec<String> = headers.map(|(name, value)| format!("{name}: {value}\r\n")).collect();
-        let request = format!("{method} {path} HTTP/1.0\r\n{}\r\n{body}", lines.concat());
+        let request = format!("{method} {path} HTTP/1.0\r\n{}\r\n", lines.concat());
         let mut stream = TcpStream::connect(&self.address).await.unwrap();
         stream.write_all(request.as_bytes()).await.unwrap();
+        stream.write_all(body).await.unwrap();
         let mut answer = Vec::new();
         stream.read_to_end(&mut answer).await.unwrap();
         let answer = String::from_utf8_lossy(&answer).into_owned();

@@ -35,7 +35,7 @@ fn form(refused: Option<&str>) -> Markup {
                     aria-describedby=(if refused.is_some() { "refused code-says" } else { "code-says" });
                 p.says #code-says { "Six digits, good for five minutes and one tablet." }
             }
-            p.press { button { "Let this tablet in" } }
+            p.go { button { "Let this tablet in" } }
         }
         p { a href="/sign-in" { "Sign in with a password instead" } }
     };

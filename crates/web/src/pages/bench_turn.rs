@@ -61,7 +61,7 @@ async fn form(app: &App, session: &Session, name: &str, refused: Option<&str>) -
                     input.figure #pin type="password" name="pin" required inputmode="numeric" maxlength="8"
                         autocomplete="off" aria-describedby=[refused.map(|_| "refused")];
                 }
-                p.press { button { "At the bench" } }
+                p.go { button { "At the bench" } }
             }
         }
         p.quiet { "Whoever is at the bench rests after " (ACTING_MS / 60_000) " minutes without a touch." }

@@ -52,7 +52,7 @@ fn form(name: &str, done: Option<&str>, refused: Option<&str>) -> Markup {
                 input #new type="password" name="new" maxlength="256" autocomplete="new-password" aria-describedby="new-says";
                 p.says #new-says { "At least " (SHORTEST_PASSWORD) " letters; a few words in a row do well. Leave what stays as it is empty." }
             }
-            p.press { button { "Change" } }
+            p.go { button { "Change" } }
         }
     };
     page(&Page { title: name, main })

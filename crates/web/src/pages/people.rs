@@ -53,7 +53,10 @@ async fn list(owner: &Owner, said: &Said<'_>) -> Result<Markup, Refusal> {
             @if sessions.is_empty() { p.quiet { "Nobody is signed in." } }
             ul.people { @for session in &sessions { (browser(session)) } }
         }
-        p.links { a href="/ledger" { "who looked" } }
+        p.links {
+            a href="/ledger" { "who looked" }
+            a href="/person" { "what is kept about a rider" }
+        }
     };
     Ok(page(&Page { title: "People", main }))
 }
@@ -84,12 +87,12 @@ fn one(person: &Person) -> Markup {
                         label for={ "new-" (name) } { "A new password for " (name) }
                         input id={ "new-" (name) } type="password" name="password" required maxlength="256" autocomplete="new-password";
                     }
-                    p.press { button { "Set it and sign " (name) " out everywhere" } }
+                    p.go { button { "Set it and sign " (name) " out everywhere" } }
                 }
                 form method="post" action="/people" {
                     input type="hidden" name="act" value="remove";
                     input type="hidden" name="name" value=(name);
-                    p.press { button { "Remove " (name) } }
+                    p.go { button { "Remove " (name) } }
                     p.quiet { "The log of edits keeps the name." }
                 }
             }
@@ -121,7 +124,7 @@ fn add(said: &Said<'_>) -> Markup {
                     input #password type="password" name="password" required maxlength="256" autocomplete="new-password" aria-describedby="password-says";
                     p.says #password-says { "At least " (SHORTEST_PASSWORD) " letters; a few words in a row do well." }
                 }
-                p.press { button { "Add" } }
+                p.go { button { "Add" } }
             }
         }
     }

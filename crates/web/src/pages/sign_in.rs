@@ -57,7 +57,7 @@ fn form(who: &Who, to: &str, name: &str, refused: Option<&str>) -> Markup {
                         autocomplete="current-password" aria-describedby=[refused.map(|_| "refused")];
                 }
                 input type="hidden" name="to" value=(within(to));
-                p.press { button { "Sign in" } }
+                p.go { button { "Sign in" } }
             }
             p { a href="/bench" { "This is a tablet for the bench" } }
             p.quiet { "Who cannot get in any more: an owner sets a new password, or whoever has the machine types witnessmark people reset." }

@@ -61,6 +61,7 @@ fn main(loaded: &Loaded) -> Markup {
         (shelf(loaded))
         (plain_section(loaded, "search", "The search", Search::FIELDS))
         p.links {
+            a href={ "/builds/" (loaded.id) "/photos" } { "photos and documents" }
             a href={ "/builds/" (loaded.id) "/plan.json" } { "this build as JSON" }
         }
     }

@@ -1,0 +1,81 @@
+//! Pictures and documents of a build, over a socket.
+
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
+
+use crate::testing::{Answer, Workshop, key};
+use crate::uploads::tests::drawn;
+use image::ImageFormat;
+
+/// Sends files as a browser does.
+async fn bring(workshop: &Workshop, build: &str, key: &str, files: &[(&str, &[u8])]) -> Answer {
+    let mut body = Vec::new();
+    let mut part = |head: &str, bytes: &[u8]| {
+        body.extend_from_slice(format!("--edge\r\nContent-Disposition: form-data; {head}\r\n\r\n").as_bytes());
+        body.extend_from_slice(bytes);
+        body.extend_from_slice(b"\r\n");
+    };
+    for (name, bytes) in files {
+        part(&format!("name=\"file\"; filename=\"{name}\""), bytes);
+    }
+    part("name=\"place\"", b"steerer-cut");
+    part("name=\"note\"", b"before the cut");
+    part("name=\"who\"", b"Ben");
+    part("name=\"key\"", key.as_bytes());
+    body.extend_from_slice(b"--edge--\r\n");
+    let kind = ("content-type", "multipart/form-data; boundary=edge");
+    workshop.ask_bytes("POST", &format!("{build}/photos"), &[kind], &body).await
+}
+
+#[tokio::test]
+async fn a_photo_is_kept_shown_and_removed_and_its_name_is_nowhere_a_path() {
+    let (workshop, build) = Workshop::with_sample().await;
+    let photo = drawn(900, 600, ImageFormat::Png);
+    let key = key();
+    let kept = bring(&workshop, &build, &key, &[("../../etc/passwd.html", &photo)]).await;
+    assert_eq!(kept.status, 303, "{}", kept.body);
+    assert_eq!(bring(&workshop, &build, &key, &[("again.png", &photo)]).await.status, 303, "a second tap");
+    let page = workshop.get(&kept.headers["location"]).await;
+    assert_eq!(page.body.matches("<img").count(), 1, "{}", page.body);
+    assert!(page.body.contains("steerer cut: before the cut") && !page.body.contains("passwd"), "{}", page.body);
+    let address = page.between("a class=\"photo\" href=\"", "\"").to_owned();
+    let whole = workshop.get(&address).await;
+    assert_eq!((whole.status, whole.headers["content-type"].as_str()), (200, "image/jpeg"));
+    assert_eq!(whole.headers["x-content-type-options"], "nosniff");
+    assert_eq!(workshop.get(&format!("{address}?size=small")).await.status, 200);
+    assert_eq!(workshop.post(&address, &[("key", "k"), ("who", "Ben")]).await.status, 303);
+    assert_eq!(workshop.get(&address).await.status, 404);
+    assert_eq!(workshop.store.uploads_bytes().await.unwrap(), 0);
+}
+
+#[tokio::test]
+async fn one_bad_file_among_good_ones_leaves_nothing_kept_and_says_why() {
+    let (workshop, build) = Workshop::with_sample().await;
+    let photo = drawn(90, 60, ImageFormat::Jpeg);
+    let cases: [(&[u8], u16, &str); 4] = [
+        (b"GIF89a\0\0\0", 422, "its content this is no picture"),
+        (&photo[..photo.len() / 2], 422, "cannot be read"),
+        (&vec![b'a'; crate::uploads::MOST_BYTES + 1], 413, "more than 24 MB"),
+        (b"", 303, ""),
+    ];
+    for (bytes, status, says) in cases {
+        let answer = bring(&workshop, &build, &key(), &[("good.jpg", &photo), ("bad.jpg", bytes)]).await;
+        assert_eq!(answer.status, status, "{says}: {}", answer.body);
+        if status != 303 {
+            assert!(answer.body.contains(says) && answer.body.contains("value=\"before the cut\""), "{}", answer.body);
+            assert_eq!(workshop.store.uploads_bytes().await.unwrap(), 0, "{says}");
+        }
+    }
+    let nothing = bring(&workshop, &build, &key(), &[]).await;
+    assert_eq!(nothing.status, 422);
+}
+
+#[tokio::test]
+async fn a_document_is_saved_and_never_shown() {
+    let (workshop, build) = Workshop::with_sample().await;
+    let kept = bring(&workshop, &build, &key(), &[("bill.html", b"<script>alert(1)</script>")]).await;
+    let page = workshop.get(&kept.headers["location"]).await;
+    let address = page.between("a class=\"photo\" href=\"", "\"").to_owned();
+    let document = workshop.get(&address).await;
+    assert_eq!(document.headers["content-type"], "text/plain; charset=utf-8");
+    assert_eq!(document.headers["content-disposition"], "attachment");
+}
