@@ -120,7 +120,7 @@ macro_rules! part {
                 serial: Text "Serial number, as printed.",
                 facts_from: Choice<$crate::field::Origin> "Where the facts of this part come from, unless a fact says otherwise.",
                 catalogue_id: Text "The part of the catalogue it was taken from.",
-                catalogue_version: Count(1.0..1000000.0) "Which version of that part its facts were copied from.",
+                catalogue_version: Count(1.0..1000000.0) "Which version of that part its facts were last held against.",
                 note: Text "Anything else a mechanic should know.",
                 $($own)*
             }

@@ -88,10 +88,25 @@ pub(crate) fn way(loaded: &Loaded, address: &str) -> Option<String> {
     })
 }
 
-/// The drawn parts beside a part that is not drawn itself, so that a finding about it has its place on the drawing too.
+/// What is drawn beside a thing that is not drawn itself, so that a finding about it has its place on the drawing too.
 pub(crate) fn drawn_near(address: &str) -> &'static [&'static str] {
     match address.split('.').collect::<Vec<_>>().as_slice() {
-        ["parts", "headset", ..] => &["parts.frame", "parts.fork"],
+        ["parts", "wheel" | "tube" | "axle" | "rotor" | "caliper" | "hose", "front", ..] => &["parts.tyre.front"],
+        ["parts", "wheel" | "tube" | "axle" | "rotor" | "caliper" | "hose", "rear", ..] | ["parts", "cassette", ..] => {
+            &["parts.tyre.rear"]
+        }
+        ["parts", "chain" | "rear_derailleur", ..] => &["parts.crankset", "parts.tyre.rear"],
+        ["parts", "bottom_bracket" | "front_derailleur", ..] => &["parts.crankset"],
+        ["parts", "wire" | "battery" | "junction" | "radio_unit" | "bottle_cage" | "small_part", ..] => {
+            &["parts.frame"]
+        }
+        ["parts", "tape" | "end_plug" | "computer_mount" | "display", ..] | ["bar-width", ..] => {
+            &["parts.bar", "parts.cockpit"]
+        }
+        ["parts", "spacer", ..] => &["settings.spacers_under", "settings.spacers_over"],
+        ["hood-toe-in", "left"] => &["parts.lever.left"],
+        ["hood-toe-in", "right"] => &["parts.lever.right"],
+        ["settings", "tape_at_lever"] => &["parts.lever.left", "parts.lever.right"],
         _ => &[],
     }
 }
@@ -114,6 +129,23 @@ mod tests {
         assert_eq!(of_path("asked.hood-x.left.value"), "hood-x.left");
         assert_eq!(of_path("measured.steerer-cut.plus_minus"), "steerer-cut");
         assert_eq!(of_path("settings.bar_roll"), "settings.bar_roll");
+    }
+
+    /// Kinds that the drawing shows by themselves.
+    const DRAWN: &[&str] =
+        &["bar", "cockpit", "lever", "stem", "headset", "fork", "frame", "crankset", "pedal", "tyre", "saddle", "post"];
+
+    #[test]
+    fn every_kind_of_part_is_drawn_or_has_something_drawn_beside_it() {
+        for kind in part::KINDS {
+            let place = kind.places.names().first().map_or_else(String::new, |place| format!(".{place}"));
+            let near = drawn_near(&format!("parts.{}{place}.mass", kind.key));
+            assert_eq!(near.is_empty(), DRAWN.contains(&kind.key), "{}", kind.key);
+            let is_drawn = |near: &&str| {
+                near.split('.').nth(1).is_some_and(|key| DRAWN.contains(&key) || near.starts_with("settings."))
+            };
+            assert!(near.iter().all(is_drawn), "{}: {near:?}", kind.key);
+        }
     }
 
     #[test]

@@ -135,7 +135,7 @@ fn beside(loaded: &Loaded, part: &PartAt) -> Markup {
             @if let Some(newer) = newer { (says_otherwise(loaded, part, newer)) }
             p.ways-in {
                 @if part.section == "parts" {
-                    a href={ "/builds/" (loaded.id) "/fitting/" (path) } aria-label={ (part.words()) ": what else would fit" } { "what would fit" }
+                    a href={ "/builds/" (loaded.id) "/fitting/" (path) } aria-label={ (part.words()) ": what would fit" } { "what would fit" }
                 } @else {
                     @for at in places_of(part) {
                         @let pick = Pick { at: at.clone(), from: Source::Shelf(part.place.clone()) };
@@ -181,7 +181,7 @@ fn says_otherwise(loaded: &Loaded, part: &PartAt, newer: &Newer) -> Markup {
             (picture("M2 6h9l-3-3m3 3-3 3M18 14H9l3-3m-3 3 3 3"))
             span { "The catalogue now says otherwise: " b { (named.join("; ")) }
                 @if newer.changes.len() > DIFFERENCES { " and " (newer.changes.len() - DIFFERENCES) " more" } "." }
-            " " a href=(take::address(loaded, &[pick])) aria-label={ (part.words()) ": look at the new facts, take or keep" } { "take or keep" }
+            " " a href=(take::address(loaded, &[pick])) aria-label={ (part.words()) ": take or keep the new facts" } { "take or keep" }
         }
     }
 }

@@ -109,7 +109,7 @@ pub(crate) fn ways(loaded: &Loaded, entry: &Entry) -> Markup {
             }
             @let shelf = at("shelf", &free_name(&entry.id, |name| loaded.build.shelf.record(entry.kind.key, name).is_some()));
             @let way = take::address(loaded, &[Pick { at: shelf, from: Source::Catalogue(entry.id.clone()) }]);
-            a.lesser href=(way) aria-label={ (entry.name()) ": put on this build’s shelf" } { "to the shelf" }
+            a.lesser href=(way) aria-label={ (entry.name()) ": to the shelf of this build" } { "to the shelf" }
         }
     }
 }
