@@ -78,9 +78,6 @@ fn spoken(chart: &GearChart) -> String {
 const RULE: f64 = 40.0;
 /// From the foot of a ring's rule to the head of the next.
 const BETWEEN: f64 = 92.0;
-/// The room above the first rule: scale and the teeth of the sprockets.
-const HEAD: f64 = 78.0;
-
 /// How the picture lies.
 struct Lay {
     /// Upright: the scale runs up the page, the longest gear at its head.
@@ -119,7 +116,12 @@ impl Lay {
     fn rule(&self, ring: usize) -> f64 {
         // A crank has at most three rings.
         let ring = f64::from(u32::try_from(ring).unwrap_or_default());
-        HEAD + ring * (RULE + BETWEEN)
+        self.head() + ring * (RULE + BETWEEN)
+    }
+
+    /// The room before the first rule: the scale, and the teeth of the sprockets, which are wider than high.
+    fn head(&self) -> f64 {
+        if self.upright { 96.0 } else { 78.0 }
     }
 
     /// Where the last rule ends.
@@ -196,8 +198,12 @@ fn scale(marks: &[ScaleMark], lay: &Lay, across: f64, stands: Stands, unit: &str
             }
         }
     }
-    let from = if lay.upright { lay.length - 8.0 } else { 4.0 };
-    let (x, y) = lay.place(from, across + side * 12.0);
+    // Upright, the unit stands below its scale, inward of the picture's edge.
+    let (x, y) = if lay.upright {
+        (if side < 0.0 { 2.0 } else { across + 8.0 }, lay.length - 6.0)
+    } else {
+        (4.0, across + side * 12.0)
+    };
     html! {
         g.scale {
             (lay.line("edge", (lay.along(0.0), across), (lay.along(1.0), across)))
@@ -208,8 +214,7 @@ fn scale(marks: &[ScaleMark], lay: &Lay, across: f64, stands: Stands, unit: &str
             @for mark in &figures {
                 (lay.text("figure", (lay.along(mark.share), across + side * 8.0), stands, &figure(mark.value, 1)))
             }
-            text.unit x=(tenth(x)) y=(tenth(if lay.upright { y } else { y + if side < 0.0 { 4.0 } else { 12.0 } }))
-                text-anchor=(match (lay.upright, side < 0.0) { (true, true) => "middle", (true, false) => "middle", _ => "start" }) { (unit) }
+            text.unit x=(tenth(x)) y=(tenth(if lay.upright { y } else { y + if side < 0.0 { 4.0 } else { 12.0 } })) text-anchor="start" { (unit) }
         }
     }
 }
@@ -273,16 +278,16 @@ fn joined(chart: &GearChart, lay: &Lay, tie: &Tie) -> Markup {
 
 /// What lies beyond a limit, washed over.
 fn beyond(limit: &LimitMark, lay: &Lay) -> Markup {
-    lay.block("beyond", (lay.along(limit.share), lay.along(1.0)), (HEAD - 34.0, lay.foot() + 34.0))
+    lay.block("beyond", (lay.along(limit.share), lay.along(1.0)), (lay.head() - 34.0, lay.foot() + 34.0))
 }
 
 fn limit_line(limit: &LimitMark, lay: &Lay) -> Markup {
     let at = lay.along(limit.share);
     let end = lay.foot() + if lay.upright { 34.0 } else { 92.0 };
     let says = format!("limit {} m {}", figure(limit.metres, 2), limit.class);
-    let (x, y) = if lay.upright { (HEAD - 30.0, at + 22.0) } else { (at - 8.0, end + 10.0) };
+    let (x, y) = if lay.upright { (lay.head() - 30.0, at + 22.0) } else { (at - 8.0, end + 10.0) };
     html! {
-        (lay.line("limit", (at, HEAD - 34.0), (at, end)))
+        (lay.line("limit", (at, lay.head() - 34.0), (at, end)))
         text.limit-says x=(tenth(x)) y=(tenth(y)) text-anchor=(if lay.upright { "start" } else { "end" }) { (says.trim_end()) }
     }
 }
