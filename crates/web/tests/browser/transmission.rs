@@ -29,7 +29,7 @@ fn a_cadence_is_tried_on_from_the_build_s_page_by_the_keyboard_alone() {
     assert!(browser.text("return document.querySelector('.drive-rows thead').textContent").contains("km/h at 100"));
     // The rule lies along a wide page and stands upright on a narrow one.
     let shown = "return [...document.querySelectorAll('.gear-rules > svg')]\
-                 .filter(svg => svg.getBoundingClientRect().width > 0).map(svg => svg.getAttribute('class')).join()";
+                 .filter(svg => svg.getBoundingClientRect().width > 0).map(svg => svg.getAttribute('class').trim()).join()";
     assert_eq!(browser.text(shown), "lying");
     browser.resize(360, 740);
     assert_eq!(browser.text(shown), "upright");
@@ -66,29 +66,46 @@ fn another_number_of_links_is_looked_at_by_the_keyboard_alone() {
     assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 
+/// Goes to a page of another build.
+fn go(bench: &Bench, build: &str, page: &str) {
+    let origin = bench.url.split("/builds").next().unwrap();
+    bench.browser.go(&format!("{origin}/builds/{build}/{page}"));
+}
+
 #[test]
-fn wires_limits_and_what_is_not_known_are_told_to_everybody() {
+fn a_sound_tree_of_wires_and_a_wrong_one_are_told_to_everybody() {
     let Some(bench) = Bench::open() else { return };
     let browser = &bench.browser;
     browser.go(&format!("{}/wiring", bench.url));
     browser.is_accessible("shift wires");
-    let origin = bench.url.split("/builds").next().unwrap().to_owned();
     let wrong = bench.another(&sample_but(&[("parts.wire.rear.other_end", "junction seat")]));
-    browser.go(&format!("{origin}/builds/{wrong}/wiring"));
+    go(&bench, &wrong, "wiring");
     assert!(browser.text("return document.querySelector('main').textContent").contains("which is not there"));
     browser.is_accessible("shift wires with a wrong end");
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+#[test]
+fn the_limit_of_a_junior_is_told_to_everybody() {
+    let Some(bench) = Bench::open() else { return };
+    let browser = &bench.browser;
     let junior = bench.another(&sample_but(&[
         ("job.rules", "UCI, road mass start"),
         ("job.day", "2022-06-01"),
         ("rider.birth_year", "2005"),
     ]));
-    browser.go(&format!("{origin}/builds/{junior}/gears"));
+    go(&bench, &junior, "gears");
     assert!(browser.text("return document.querySelector('svg.lying').getAttribute('aria-label')").contains("7.93 m"));
     browser.is_accessible("gears of a junior");
+}
+
+#[test]
+fn a_bike_of_which_nothing_is_known_says_so_to_everybody() {
+    let Some(bench) = Bench::open() else { return };
     let bare = bench.another(&[("job.title".to_owned(), "bare".to_owned())]);
     for page in ["gears", "chain", "wiring"] {
-        browser.go(&format!("{origin}/builds/{bare}/{page}"));
-        browser.is_accessible(&format!("{page} of a bike of which nothing is known"));
+        go(&bench, &bare, page);
+        bench.browser.is_accessible(&format!("{page} of a bike of which nothing is known"));
     }
-    assert_eq!(browser.complaints(), Vec::<String>::new());
+    assert_eq!(bench.browser.complaints(), Vec::<String>::new());
 }
