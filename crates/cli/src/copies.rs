@@ -18,7 +18,7 @@ const AGAIN: Duration = Duration::from_mins(15);
 
 /// Which copies are made while it serves.
 #[derive(clap::Args)]
-pub(crate) struct Args {
+pub(crate) struct ByTheClock {
     /// A folder for copies of the whole workshop, best on another disk
     #[arg(long = "copies", value_name = "FOLDER")]
     folder: Option<PathBuf>,
@@ -31,8 +31,8 @@ pub(crate) struct Args {
 }
 
 /// Makes copies of a workshop for as long as it is served. Ends at once where no folder was named.
-pub(crate) async fn made(store: Store, args: Args) {
-    let Args { folder: Some(folder), every, keep } = args else { return };
+pub(crate) async fn made(store: Store, args: ByTheClock) {
+    let ByTheClock { folder: Some(folder), every, keep } = args else { return };
     // Where the clock in the names says nothing of use, the time since this program's own last copy does.
     let mut next = Instant::now();
     loop {
