@@ -12,6 +12,7 @@ use witnessmark_web::{App, Certificate};
 
 /// Arguments of `serve`.
 #[derive(clap::Args)]
+#[group(id = "serve")]
 pub(crate) struct Args {
     #[command(flatten)]
     data: Data,
@@ -19,7 +20,7 @@ pub(crate) struct Args {
     #[arg(long, value_name = "ADDR", default_value = "127.0.0.1:8417")]
     listen: SocketAddr,
     #[command(flatten)]
-    copies: copies::Args,
+    copies: copies::ByTheClock,
     /// Ask who it is on this machine's own address too: where another program stands before this one
     #[arg(long)]
     sign_in: bool,

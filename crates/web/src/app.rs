@@ -12,7 +12,7 @@ use std::collections::{BTreeMap, VecDeque};
 use std::net::{IpAddr, SocketAddr};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use tokio::sync::{OwnedSemaphorePermit, Semaphore};
-use witnessmark_store::{BuildId, Store, StoreError};
+use witnessmark_store::{BuildId, Looks, Store, StoreError};
 
 /// The workshop on screen. Cloning it gives another handle to the same one.
 #[derive(Clone, Debug)]
@@ -23,7 +23,9 @@ pub struct App {
 
 #[derive(Debug)]
 struct Inner {
+    /// In reach of the hands alone.
     store: Store,
+    looks: Looks,
     /// The last state of each build that was worked out. A plan takes milliseconds; a list of builds needs all of them.
     last: Mutex<BTreeMap<BuildId, Arc<Loaded>>>,
     /// The catalogue as it was when somebody last looked.
@@ -39,7 +41,7 @@ struct Inner {
     /// How often somebody guessed at a password lately.
     tries: Tries,
     /// Who looked at what, and in which hour that was last noted down.
-    looks: Mutex<BTreeMap<(String, String), i64>>,
+    looked: Mutex<BTreeMap<(String, String), i64>>,
 }
 
 /// How many looks are remembered before all of them may be noted down again.
@@ -63,6 +65,7 @@ impl App {
     /// The workshop of this store.
     pub fn new(store: Store) -> Self {
         let inner = Inner {
+            looks: Looks::new(store.clone()),
             store,
             last: Mutex::default(),
             catalogue: Mutex::default(),
@@ -71,7 +74,7 @@ impl App {
             completing: Mutex::default(),
             turns: Arc::new(Semaphore::new(2)),
             tries: Tries::default(),
-            looks: Mutex::default(),
+            looked: Mutex::default(),
         };
         App { inner: Arc::new(inner), names: Arc::default() }
     }
@@ -109,8 +112,9 @@ impl App {
         self
     }
 
-    pub(crate) fn store(&self) -> &Store {
-        &self.inner.store
+    /// The store as everybody who is let in may use it: to look. Who writes asks for a hand: [`Mechanic`], [`Owner`].
+    pub(crate) fn store(&self) -> &Looks {
+        &self.inner.looks
     }
 
     pub(crate) fn names(&self) -> &Names {
@@ -123,7 +127,7 @@ impl App {
 
     /// Whether this look has not been noted down within the hour. Then it counts as noted.
     pub(crate) fn names_a_new_look(&self, who: &str, what: &str, now_ms: i64) -> bool {
-        let mut looks = self.inner.looks.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut looks = self.inner.looked.lock().unwrap_or_else(PoisonError::into_inner);
         if looks.len() >= LOOKS {
             looks.clear();
         }

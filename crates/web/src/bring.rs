@@ -13,7 +13,7 @@ use witnessmark_core::catalogue::{Became, FactChange, merge};
 use witnessmark_core::part::PartKind;
 use witnessmark_intake::Problem;
 use witnessmark_intake::catalogue::{CsvRows, Encoding, Said, kind_of_file, read_toml};
-use witnessmark_store::{CatalogueBy, CatalogueEdit, EditError, HANDFUL, Store, StoreError};
+use witnessmark_store::{CatalogueBy, CatalogueEdit, EditError, HANDFUL, Store, StoreError, Works};
 
 /// The most bytes that are taken at once by a page.
 pub(crate) const MOST_BYTES: usize = 64 * 1024 * 1024;
@@ -305,7 +305,7 @@ pub(crate) enum Ended {
 
 /// Reads the files again and writes them, if the catalogue still stands where it stood. All or nothing.
 pub(crate) async fn write(
-    store: &Store,
+    store: &Works,
     catalogue: Arc<Catalogue>,
     uploads: Arc<Vec<Upload>>,
     progress: Arc<Progress>,
@@ -361,7 +361,10 @@ pub async fn bring_parts(store: &Store, files: &[(&str, &str)], by: CatalogueBy)
         Ok::<_, StoreError>(Catalogue::new(seq, &store.catalogue(None).await?))
     };
     let catalogue = Arc::new(now.await.map_err(|error| one(&error))?);
-    match write(store, catalogue, uploads, Arc::default(), by).await.map_err(|error| one(&error))? {
+    match write(&Works::new(store.clone()), catalogue, uploads, Arc::default(), by)
+        .await
+        .map_err(|error| one(&error))?
+    {
         Ended::Written(tally) => Ok(tally.to_write()),
         Ended::Slips(tally) => {
             let told = |slip: &Slip| {
@@ -426,7 +429,7 @@ mod tests {
         let shown = Arc::new(Catalogue::default());
         bring_parts(&store, &[("stem.csv", "id\nother\n")], by("meanwhile")).await.unwrap();
         let files = Arc::new(vec![upload("stem.csv", "id\nplain\n")]);
-        let ended = write(&store, shown, files, Arc::default(), by("a")).await.unwrap();
+        let ended = write(&Works::new(store.clone()), shown, files, Arc::default(), by("a")).await.unwrap();
         assert!(matches!(ended, Ended::Moved), "{ended:?}");
         assert_eq!(store.catalogue(None).await.unwrap().len(), 1);
     }

@@ -2,7 +2,7 @@
 
 use super::build::head;
 use super::edit::by;
-use crate::app::App;
+use crate::app::{App, Mechanic};
 use crate::loaded::Loaded;
 use crate::refusal::Refusal;
 use crate::shell::{Page, page};
@@ -113,7 +113,7 @@ struct New {
     who: String,
 }
 
-async fn new(State(app): State<App>, Form(new): Form<New>) -> Result<Response, Refusal> {
+async fn new(State(app): State<App>, mechanic: Mechanic, Form(new): Form<New>) -> Result<Response, Refusal> {
     let title = new.title.trim();
     if let Err(problem) = witnessmark_intake::leaf("job.title", title) {
         let refused = format!("{}.", super::build::capital(&problem.sentence()));
@@ -121,6 +121,6 @@ async fn new(State(app): State<App>, Form(new): Form<New>) -> Result<Response, R
         return Ok((StatusCode::UNPROCESSABLE_ENTITY, shown).into_response());
     }
     let leaves = [("job.title".to_owned(), title.to_owned())];
-    let id = app.store().create_build(NewBuild { leaves: &leaves, copied_from: None }, &by(&new.who, &new.key)).await?;
+    let id = mechanic.create_build(NewBuild { leaves: &leaves, copied_from: None }, &by(&new.who, &new.key)).await?;
     Ok(Redirect::to(&format!("/builds/{id}")).into_response())
 }

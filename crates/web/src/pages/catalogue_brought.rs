@@ -1,7 +1,7 @@
 //! What became of files that were sent: being read, slips, what they would change, being written, written.
 
 use super::catalogue_import::{Import, Stage};
-use crate::app::App;
+use crate::app::{App, Mechanic};
 use crate::bring::{Progress, SLIPS_KEPT, Tally, Told};
 use crate::refusal::Refusal;
 use crate::shell::{Page, page};
@@ -59,11 +59,12 @@ struct Wanted {
 
 async fn wanted(
     State(app): State<App>,
+    mechanic: Mechanic,
     Path(key): Path<String>,
     Form(wanted): Form<Wanted>,
 ) -> Result<Redirect, Refusal> {
     let import = import(&app, &key)?;
-    import.wanted(&app, &wanted.who);
+    import.wanted(&app, mechanic, &wanted.who);
     import.settled().await;
     Ok(Redirect::to(&format!("/catalogue/import/{key}")))
 }

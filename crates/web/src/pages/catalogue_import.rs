@@ -1,6 +1,6 @@
 //! Bringing parts in: files or a pasted text are sent, read, and kept until somebody has seen what they would change.
 
-use crate::app::App;
+use crate::app::{App, Mechanic};
 use crate::bring::{Ended, Holds, MOST_BYTES, Progress, Tally, Upload, read, write};
 use crate::catalogue::Catalogue;
 use crate::pages::edit::by;
@@ -105,7 +105,7 @@ impl Import {
     }
 
     /// Writes what was shown. A second yes finds it being written, and does nothing.
-    pub(super) fn wanted(self: &Arc<Self>, app: &App, who: &str) {
+    pub(super) fn wanted(self: &Arc<Self>, app: &App, mechanic: Mechanic, who: &str) {
         let catalogue = Arc::clone(&self.against.lock().unwrap_or_else(PoisonError::into_inner));
         let progress = Arc::new(Progress::default());
         let shown = {
@@ -121,7 +121,7 @@ impl Import {
         let by = CatalogueBy { who: person.who, at_ms: person.at_ms, source: self.source() };
         let (import, app) = (Arc::clone(self), app.clone());
         tokio::spawn(async move {
-            match write(app.store(), catalogue, Arc::clone(&import.uploads), progress, by).await {
+            match write(&mechanic, catalogue, Arc::clone(&import.uploads), progress, by).await {
                 Ok(Ended::Written(tally)) => {
                     // Ready before the page says so: the next search finds the new parts.
                     let _ = app.catalogue().await;

@@ -4,7 +4,7 @@
 
 use super::build::loaded;
 use super::edit::by;
-use crate::app::App;
+use crate::app::{App, Mechanic};
 use crate::refusal::Refusal;
 use axum::extract::{Form, Path, State};
 use axum::response::Redirect;
@@ -25,7 +25,12 @@ struct Copy {
     who: String,
 }
 
-async fn copy(State(app): State<App>, Path(id): Path<String>, Form(copy): Form<Copy>) -> Result<Redirect, Refusal> {
+async fn copy(
+    State(app): State<App>,
+    mechanic: Mechanic,
+    Path(id): Path<String>,
+    Form(copy): Form<Copy>,
+) -> Result<Redirect, Refusal> {
     let original = loaded(&app, &id).await?;
     let mut leaves = original.leaves.clone();
     leaves.retain(|path, _| !path.starts_with("measured.") && !path.starts_with("survey."));
@@ -36,6 +41,6 @@ async fn copy(State(app): State<App>, Path(id): Path<String>, Form(copy): Form<C
     }
     let leaves: Vec<(String, String)> = leaves.into_iter().collect();
     let new = NewBuild { leaves: &leaves, copied_from: Some(&original.id) };
-    let id = app.store().create_build(new, &by(&copy.who, &copy.key)).await?;
+    let id = mechanic.create_build(new, &by(&copy.who, &copy.key)).await?;
     Ok(Redirect::to(&format!("/builds/{id}")))
 }

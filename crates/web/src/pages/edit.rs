@@ -8,7 +8,7 @@
 use super::build::field::{self, Note};
 use super::build::fragment::{Answer, Fragment, changed, revision};
 use super::build::loaded;
-use crate::app::App;
+use crate::app::{App, Mechanic};
 use crate::loaded::Loaded;
 use crate::refusal::Refusal;
 use crate::{key, sign_in, words};
@@ -66,7 +66,12 @@ struct Edit {
     day: String,
 }
 
-async fn edit(State(app): State<App>, Path(id): Path<String>, Form(edit): Form<Edit>) -> Result<Response, Refusal> {
+async fn edit(
+    State(app): State<App>,
+    mechanic: Mechanic,
+    Path(id): Path<String>,
+    Form(edit): Form<Edit>,
+) -> Result<Response, Refusal> {
     // What the page shows is, as a rule, what was worked out last; the store has the last word on that below.
     let before = match id.parse().ok().and_then(|id| app.last_of(&id)).filter(|last| last.revision == edit.seen) {
         Some(last) => last,
@@ -97,7 +102,7 @@ async fn edit(State(app): State<App>, Path(id): Path<String>, Form(edit): Form<E
     let who = Some(by.who.as_str()).filter(|who| *who != NOBODY);
     changes.extend(along::with(&before, &edit.path, after, who, &edit.day));
     let on_stand = edit.page == "stand";
-    match app.store().edit(&before.id, &changes, &by).await {
+    match mechanic.edit(&before.id, &changes, &by).await {
         Ok(applied) if changes.len() == 1 && !applied.replayed && applied.revision == before.revision + 1 => {
             let now = app.remember(before.after(applied.revision, &edit.path, after));
             Ok(answer(&before, &now, edit.seen, on_stand))

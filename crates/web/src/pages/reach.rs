@@ -2,7 +2,7 @@
 
 use super::build::loaded;
 use super::edit::by;
-use crate::app::App;
+use crate::app::{App, Mechanic};
 use crate::key;
 use crate::loaded::Loaded;
 use crate::refusal::Refusal;
@@ -157,7 +157,12 @@ struct Take {
     who: String,
 }
 
-async fn take(State(app): State<App>, Path(id): Path<String>, Form(take): Form<Take>) -> Result<Redirect, Refusal> {
+async fn take(
+    State(app): State<App>,
+    mechanic: Mechanic,
+    Path(id): Path<String>,
+    Form(take): Form<Take>,
+) -> Result<Redirect, Refusal> {
     let loaded = loaded(&app, &id).await?;
     if loaded.revision != take.seen {
         let what = "The build was changed since this list was made. Look at the new list and take a way from there.";
@@ -176,7 +181,7 @@ async fn take(State(app): State<App>, Path(id): Path<String>, Form(take): Form<T
         .collect();
     // A way that the build has taken already changes nothing.
     if !changes.is_empty() {
-        app.store().edit(&loaded.id, &changes, &by(&take.who, &take.key)).await?;
+        mechanic.edit(&loaded.id, &changes, &by(&take.who, &take.key)).await?;
     }
     Ok(Redirect::to(&format!("/builds/{}", loaded.id)))
 }

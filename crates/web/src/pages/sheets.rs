@@ -1,7 +1,7 @@
 //! The sheets of a build: what can be printed, taken into a spreadsheet, or shown.
 
 use super::build::{fragment, loaded, told_nothing};
-use crate::app::App;
+use crate::app::{App, Mechanic};
 use crate::loaded::Loaded;
 use crate::pages::build::field::{self, Note};
 use crate::refusal::Refusal;
@@ -41,7 +41,12 @@ struct Typed {
     who: String,
 }
 
-async fn add(State(app): State<App>, Path(id): Path<String>, Form(typed): Form<Typed>) -> Result<Response, Refusal> {
+async fn add(
+    State(app): State<App>,
+    mechanic: Mechanic,
+    Path(id): Path<String>,
+    Form(typed): Form<Typed>,
+) -> Result<Response, Refusal> {
     let loaded = loaded(&app, &id).await?;
     let what = typed.what.trim();
     let path = format!("work.{}.what", typed.name);
@@ -58,7 +63,7 @@ async fn add(State(app): State<App>, Path(id): Path<String>, Form(typed): Form<T
         return Ok((StatusCode::UNPROCESSABLE_ENTITY, whole(&loaded, Some((&says, &typed.what)))).into_response());
     }
     let change = Change { path, before: None, after: Some(what.to_owned()) };
-    app.store().edit(&loaded.id, &[change], &super::edit::by(&typed.who, &typed.key)).await?;
+    mechanic.edit(&loaded.id, &[change], &super::edit::by(&typed.who, &typed.key)).await?;
     Ok(Redirect::to(&format!("/builds/{}/sheets#quote", loaded.id)).into_response())
 }
 

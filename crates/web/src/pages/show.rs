@@ -1,7 +1,7 @@
 //! What the rider agreed to show of the finished bike, and the page that comes of it.
 
 use super::build::{capital, fragment, loaded, told_nothing};
-use crate::app::App;
+use crate::app::{App, Mechanic};
 use crate::loaded::Loaded;
 use crate::pages::build::field::{self, Note};
 use crate::refusal::Refusal;
@@ -34,7 +34,12 @@ async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, 
 /// What a form sends: `show.hood-gap=yes` for each tick, `was` with what was ticked when the page was made, who and key.
 type Sent = Vec<(String, String)>;
 
-async fn choose(State(app): State<App>, Path(id): Path<String>, Form(sent): Form<Sent>) -> Result<Response, Refusal> {
+async fn choose(
+    State(app): State<App>,
+    mechanic: Mechanic,
+    Path(id): Path<String>,
+    Form(sent): Form<Sent>,
+) -> Result<Response, Refusal> {
     let loaded = loaded(&app, &id).await?;
     let field = |name: &str| sent.iter().find(|(key, _)| key == name).map_or("", |(_, value)| value.as_str());
     let ticked: BTreeSet<&str> = sent.iter().filter_map(|(key, _)| key.strip_prefix("show.")).collect();
@@ -55,7 +60,7 @@ async fn choose(State(app): State<App>, Path(id): Path<String>, Form(sent): Form
         .collect();
     if !changes.is_empty() {
         let by = super::edit::by(field("who"), field("key"));
-        match app.store().edit(&loaded.id, &changes, &by).await {
+        match mechanic.edit(&loaded.id, &changes, &by).await {
             Ok(_) => {}
             Err(EditError::Clash(_)) => {
                 let now = super::build::loaded(&app, &id).await?;

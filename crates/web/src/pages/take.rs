@@ -5,7 +5,7 @@
 
 use super::build::{capital, findings, loaded};
 use super::edit::by;
-use crate::app::App;
+use crate::app::{App, Mechanic};
 use crate::catalogue::Catalogue;
 use crate::loaded::Loaded;
 use crate::refusal::Refusal;
@@ -120,13 +120,14 @@ impl From<NoSuchPart> for Refusal {
 
 async fn take(
     State(app): State<App>,
+    mechanic: Mechanic,
     Path(id): Path<String>,
     Form(fields): Form<Vec<(String, String)>>,
 ) -> Result<Response, Refusal> {
     let loaded = loaded(&app, &id).await?;
     let asked = Asked::new(fields)?;
     if let Some(path) = &asked.keep {
-        return keep(&app, &loaded, path, &asked).await;
+        return keep(&mechanic, &loaded, path, &asked).await;
     }
     if asked.picks.is_empty() {
         return Err(Refusal::Incomplete("No part was chosen.".into()));
@@ -142,7 +143,7 @@ async fn take(
         let page = shown(&loaded, &loaded.catalogue, &asked, &proposal, Some(says));
         return Ok((StatusCode::CONFLICT, page).into_response());
     }
-    match app.store().edit(&loaded.id, &proposal.changes, &by(&asked.who, &asked.key)).await {
+    match mechanic.edit(&loaded.id, &proposal.changes, &by(&asked.who, &asked.key)).await {
         Ok(_) => Ok(back(&loaded, &asked)),
         Err(EditError::Clash(_)) => {
             let now = super::build::loaded(&app, &id).await?;
@@ -156,7 +157,7 @@ async fn take(
 }
 
 /// Says that the newer version was seen and the facts stay: the build is told again when there is a newer one still.
-async fn keep(app: &App, loaded: &Loaded, path: &str, asked: &Asked) -> Result<Response, Refusal> {
+async fn keep(mechanic: &Mechanic, loaded: &Loaded, path: &str, asked: &Asked) -> Result<Response, Refusal> {
     let at = super::build::parts::PartAt::from_path(path);
     let newer = at.as_ref().and_then(|at| loaded.newer(at.kind, &at.place));
     let Some((at, newer)) = at.as_ref().zip(newer) else {
@@ -165,7 +166,7 @@ async fn keep(app: &App, loaded: &Loaded, path: &str, asked: &Asked) -> Result<R
     let path = format!("{}.catalogue_version", at.path());
     let before = loaded.text(&path).map(str::to_owned);
     let change = Change { path, before, after: Some(newer.latest.to_string()) };
-    app.store().edit(&loaded.id, &[change], &by(&asked.who, &asked.key)).await?;
+    mechanic.edit(&loaded.id, &[change], &by(&asked.who, &asked.key)).await?;
     Ok(Redirect::to(&format!("/builds/{}#part.{}", loaded.id, at.path())).into_response())
 }
 

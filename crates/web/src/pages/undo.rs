@@ -2,7 +2,7 @@
 
 use super::build::loaded;
 use super::edit::{by, written};
-use crate::app::App;
+use crate::app::{App, Mechanic};
 use crate::refusal::Refusal;
 use axum::extract::{Form, Path, State};
 use axum::http::HeaderMap;
@@ -36,6 +36,7 @@ struct Undo {
 
 async fn undo(
     State(app): State<App>,
+    mechanic: Mechanic,
     Path(id): Path<String>,
     headers: HeaderMap,
     Form(undo): Form<Undo>,
@@ -45,7 +46,7 @@ async fn undo(
     if undo.revision <= 1 {
         return Err(Refusal::Incomplete("The making of a build cannot be taken back.".into()));
     }
-    app.store().undo(&before.id, undo.revision, &by(&undo.who, &undo.key)).await?;
+    mechanic.undo(&before.id, undo.revision, &by(&undo.who, &undo.key)).await?;
     if headers.contains_key("x-pieces") {
         return written(&app, &before, undo.seen).await;
     }

@@ -14,7 +14,7 @@ const FREE_OF_NAME: u32 = 5;
 /// Guesses from one address: a few people may share it.
 const FREE_OF_ADDRESS: u32 = 20;
 /// The first wait; each next one is twice as long, up to the longest.
-const FIRST_MS: i64 = 2_000;
+const FIRST_MS: i64 = 20_000;
 /// The longest wait. It also bounds how long an attack can keep the right person from signing in.
 const LONGEST_MS: i64 = 15 * 60_000;
 /// After so long without a guess a count is forgotten.
@@ -133,11 +133,11 @@ mod tests {
         for _ in 0..5 {
             assert_eq!(tries.begin(&anna, 0), Ok(()));
         }
-        assert_eq!(tries.begin(&anna, 0), Err(2_000));
-        assert_eq!(tries.begin(&anna, 500), Err(1_500), "waiting in vain makes the wait no longer");
-        assert_eq!(tries.begin(&anna, 2_000), Ok(()));
-        assert_eq!(tries.begin(&anna, 2_000), Err(4_000));
-        let mut now = 2_000;
+        assert_eq!(tries.begin(&anna, 0), Err(20_000));
+        assert_eq!(tries.begin(&anna, 500), Err(19_500), "waiting in vain makes the wait no longer");
+        assert_eq!(tries.begin(&anna, 20_000), Ok(()));
+        assert_eq!(tries.begin(&anna, 20_000), Err(40_000));
+        let mut now = 20_000;
         for _ in 0..20 {
             now += tries.begin(&anna, now).err().unwrap_or(0);
             assert_eq!(tries.begin(&anna, now), Ok(()));
@@ -186,6 +186,6 @@ mod tests {
         for _ in 0..5 {
             let _ = tries.begin(&anna, 1_000_000_000);
         }
-        assert_eq!(tries.begin(&anna, 0), Err(2_000));
+        assert_eq!(tries.begin(&anna, 0), Err(20_000));
     }
 }

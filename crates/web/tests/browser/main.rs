@@ -7,6 +7,7 @@
 
 mod access;
 mod driver;
+mod guard;
 mod parts;
 mod survey;
 mod transmission;

@@ -3,7 +3,7 @@
 use super::super::build::loaded;
 use super::super::edit::by;
 use super::super::reach::{Wanted, from_shelf};
-use crate::app::App;
+use crate::app::{App, Mechanic};
 use crate::loaded::Loaded;
 use crate::refusal::Refusal;
 use axum::extract::{Form, Path, State};
@@ -27,6 +27,7 @@ pub(super) struct Take {
 
 pub(super) async fn take(
     State(app): State<App>,
+    mechanic: Mechanic,
     Path(id): Path<String>,
     Form(take): Form<Take>,
 ) -> Result<Redirect, Refusal> {
@@ -39,7 +40,7 @@ pub(super) async fn take(
                 "One of the two builds was changed since this was worked out. Look at it again and take it from there.";
             return Err(Refusal::Incomplete(what.into()));
         }
-        app.store().edit(&onto.id, &changes, &by(&take.who, &take.key)).await?;
+        mechanic.edit(&onto.id, &changes, &by(&take.who, &take.key)).await?;
     }
     Ok(Redirect::to(&format!("/builds/{}", onto.id)))
 }

@@ -3,7 +3,7 @@
 use super::super::build::{capital, loaded};
 use super::super::edit::by;
 use super::whole;
-use crate::app::App;
+use crate::app::{App, Mechanic};
 use crate::key;
 use crate::loaded::Loaded;
 use crate::refusal::Refusal;
@@ -55,12 +55,13 @@ impl Typed {
 
 pub(super) async fn add(
     State(app): State<App>,
+    mechanic: Mechanic,
     Path(id): Path<String>,
     Form(mut typed): Form<Typed>,
 ) -> Result<Response, Refusal> {
     let loaded = loaded(&app, &id).await?;
     if !typed.take.is_empty() {
-        return Ok(super::take::take(&app, &loaded, &typed.take, &typed.who, &typed.key).await?.into_response());
+        return Ok(super::take::take(&mechanic, &loaded, &typed.take, &typed.who, &typed.key).await?.into_response());
     }
     let (name, wanted) = if typed.remove.is_empty() { wanted(&loaded, &typed) } else { gone(&loaded, &typed.remove) };
     if let Some(refused) = refused(&typed, &wanted) {
@@ -78,7 +79,7 @@ pub(super) async fn add(
         .filter(|change| change.before != change.after)
         .collect();
     if !changes.is_empty() {
-        app.store().edit(&loaded.id, &changes, &by(&typed.who, &typed.key)).await?;
+        mechanic.edit(&loaded.id, &changes, &by(&typed.who, &typed.key)).await?;
     }
     let place = match (typed.remove.is_empty(), typed.guided()) {
         (false, _) => "#survey-readings".to_owned(),

@@ -3,7 +3,7 @@
 use super::super::build::address;
 use super::super::edit::by;
 use super::Surveyed;
-use crate::app::App;
+use crate::app::Mechanic;
 use crate::key;
 use crate::loaded::Loaded;
 use crate::refusal::Refusal;
@@ -52,7 +52,13 @@ pub(super) fn section(surveyed: &Surveyed<'_>, key: &str) -> Markup {
 }
 
 /// Takes them over, and goes back to where the button stands.
-pub(super) async fn take(app: &App, loaded: &Loaded, seen: &str, who: &str, key: &str) -> Result<Redirect, Refusal> {
+pub(super) async fn take(
+    mechanic: &Mechanic,
+    loaded: &Loaded,
+    seen: &str,
+    who: &str,
+    key: &str,
+) -> Result<Redirect, Refusal> {
     let survey = survey(&loaded.build);
     let mut wanted = wanted(loaded, &survey);
     // A second tap finds it done.
@@ -64,7 +70,7 @@ pub(super) async fn take(app: &App, loaded: &Loaded, seen: &str, who: &str, key:
         }
         let by = by(who, key);
         when_and_who(loaded, &survey, &by.who, &mut wanted);
-        app.store().edit(&loaded.id, &changes(loaded, &wanted), &by).await?;
+        mechanic.edit(&loaded.id, &changes(loaded, &wanted), &by).await?;
     }
     Ok(Redirect::to(&format!("/builds/{}/survey#survey-take", loaded.id)))
 }
