@@ -1,6 +1,7 @@
-//! The project's own chores: `cargo xtask test`, `tidy`, `bench`, `reference`.
+//! The project's own chores: `cargo xtask test`, `tidy`, `bench`, `kills`, `reference`.
 
 mod bench;
+mod kills;
 mod reference;
 mod shell;
 mod supply;
@@ -16,7 +17,8 @@ cargo xtask <chore>
   test                  everything that must pass: tools, format, lints, tidy, tests, reference values
   tidy                  the walls of the house: who may know whom, paths, words, lengths
   supply                licences of every package and where it comes from; advisories where a tool for them is there
-  bench                 how long the work takes
+  bench [NAME]          how long the work takes
+  kills                 the long run: a thousand kills of the store, and of the program on a file and on a server
   reference [--check]   compute the reference values again; with --check only compare them";
 
 fn main() -> ExitCode {
@@ -26,7 +28,9 @@ fn main() -> ExitCode {
         ["test"] => test::run(&root),
         ["tidy"] => tidy::run(&root),
         ["supply"] => supply::run(&root),
-        ["bench"] => bench::run(&root),
+        ["bench"] => bench::run(&root, None),
+        ["bench", name] => bench::run(&root, Some(name)),
+        ["kills"] => kills::run(&root),
         ["reference"] => reference::run(&root, reference::Mode::Rewrite),
         ["reference", "--check"] => reference::run(&root, reference::Mode::Check),
         [] | ["help" | "--help" | "-h"] => {

@@ -113,6 +113,12 @@ pub(crate) struct Recorded {
 }
 
 impl Recorded {
+    /// Whether all that is asked for now was written then. A page may write something along with a change (who did it, on
+    /// which day), and has nothing more to write along when the same change comes again.
+    fn has_done(&self, changes: &[Change], by: &By, undoes: Option<i64>) -> bool {
+        self.who == by.who && self.undoes == undoes && changes.iter().all(|asked| self.changes.contains(asked))
+    }
+
     /// Whether this is what is asked for now. The time is not compared: a repetition comes later.
     pub(crate) fn says(&self, changes: &[Change], by: &By, undoes: Option<i64>) -> bool {
         let mut asked = changes.to_vec();
@@ -204,8 +210,9 @@ async fn finished(
         Ok(Outcome::Seen(first)) => {
             tx.rollback().await?;
             // The first revision of a build is its making, and no edit.
-            let same =
-                first.build == *asked.build && first.revision > 1 && first.says(asked.changes, asked.by, asked.undoes);
+            let same = first.build == *asked.build
+                && first.revision > 1
+                && first.has_done(asked.changes, asked.by, asked.undoes);
             if same { Ok(Applied { revision: first.revision, replayed: true }) } else { Err(EditError::KeyReused) }
         }
         Err(refusal) => Err(given_up(tx, refusal).await),

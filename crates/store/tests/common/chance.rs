@@ -20,6 +20,11 @@ impl Chance {
         Self(seed)
     }
 
+    /// Numbers of their own for somebody who works beside others.
+    pub(crate) fn from(seed: u64) -> Self {
+        Self(seed)
+    }
+
     pub(crate) fn below(&mut self, end: u64) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut mixed = self.0;
