@@ -15,6 +15,7 @@ common::on_both! {
     a_build_or_a_revision_that_is_not_there_is_named;
     a_change_that_could_not_be_kept_is_refused_by_its_field;
     text_is_kept_letter_for_letter;
+    what_was_written_along_with_a_change_need_not_be_asked_for_again;
     a_closed_store_says_so;
 }
 
@@ -146,6 +147,23 @@ async fn text_is_kept_letter_for_letter(address: &str) {
         assert_eq!(&store.leaves(&build).await.unwrap().unwrap().leaves[&path], text);
     }
     store.verify().await.unwrap();
+}
+
+async fn what_was_written_along_with_a_change_need_not_be_asked_for_again(address: &str) {
+    let (store, build) = bench(address).await;
+    let both = [change("measured.stem.value", None, Some("110")), change("measured.stem.by", None, Some("Anna"))];
+    store.edit(&build, &both, &by("Anna", 2, "a")).await.unwrap();
+    // The second tap finds the name written already, and asks for the value alone.
+    let again = store.edit(&build, &both[..1], &by("Anna", 3, "a")).await.unwrap();
+    assert_eq!(again, Applied { revision: 2, replayed: true });
+    // More than was written, or something else, is another request.
+    let more = [both[0].clone(), both[1].clone(), change("measured.stem.on", None, Some("2027-03-14"))];
+    let other = [change("measured.stem.value", None, Some("111"))];
+    for changes in [&more[..], &other[..]] {
+        let refusal = store.edit(&build, changes, &by("Anna", 4, "a")).await;
+        assert!(matches!(refusal, Err(EditError::KeyReused)), "{refusal:?}");
+    }
+    assert_eq!(store.verify().await.unwrap().revisions, 2);
 }
 
 #[tokio::test]
