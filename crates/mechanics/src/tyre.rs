@@ -11,7 +11,7 @@ use crate::roots::{Bracket, root};
 use core::f64::consts::PI;
 
 /// Steps along the contact for the sum of the load.
-const STEPS: u16 = 200;
+const STEPS: u16 = 32;
 
 /// The mean pressure of the air, kPa: a gauge counts from there.
 pub const ATMOSPHERE_KPA: f64 = 101.325;

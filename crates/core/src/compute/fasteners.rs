@@ -7,10 +7,10 @@
 use crate::build::{Build, FastenerRecord, FastenerState, StrengthClass, Wrench};
 use crate::choice;
 use crate::fact;
-use crate::field::Given;
+use crate::field::{Choice, Given};
 use crate::model::{Known, Missing, Model};
 use crate::number::{Area, Side};
-use crate::part::{self, Compound, Material, RotorMount};
+use crate::part::{self, Compound, Material, RotorMount, SmallPart};
 use jiff::civil::Date;
 use witnessmark_mechanics::fastener::{Applied, Between, HeadRing, Thread, preload_n};
 
@@ -275,7 +275,16 @@ struct Round<'a> {
     list: Vec<Fastener>,
 }
 
-impl Round<'_> {
+impl<'a> Round<'a> {
+    /// The small parts that are the screws of this bolt, with their path.
+    fn screws_of(&self, id: &str) -> Option<(String, &'a SmallPart)> {
+        self.build.parts.small_part.0.iter().find_map(|(place, screws)| {
+            let ids = value(screws.screws_of.as_ref())?;
+            let is = ids.split([',', ';', ' ']).any(|one| one.trim() == id);
+            is.then(|| (format!("parts.small_part.{place}"), screws))
+        })
+    }
+
     fn add(&mut self, joint: Joint) {
         let id: String = joint.id.chars().take(part::LONGEST_NAME).collect();
         let record = self.build.fasteners.get(&id).cloned();
@@ -292,8 +301,16 @@ impl Round<'_> {
             let path = format!("fasteners.{id}.less");
             limits.push(TorqueLimit { nm: less, path, says: TorqueSays::Workshop });
         }
+        let screws = self.screws_of(&id);
+        if let Some((path, nm)) =
+            screws.as_ref().and_then(|(path, screws)| Some((path, value(screws.torque_nm.as_ref())?)))
+        {
+            limits.push(TorqueLimit { nm, path: format!("{path}.torque"), says: TorqueSays::Stated });
+        }
         limits.sort_by(|a, b| a.nm.total_cmp(&b.nm));
-        let told = said.and_then(|record| value(record.compound.as_ref()));
+        // What was written down of the bolt goes before what the list of parts says of its screws.
+        let screws = screws.map(|(_, screws)| screws);
+        let told = said.and_then(|record| value(record.compound.as_ref())).or_else(|| value(screws?.compound.as_ref()));
         let mut bolt = Fastener {
             name: joint.name,
             area: joint.area,
@@ -305,14 +322,14 @@ impl Round<'_> {
             compound: told.unwrap_or(joint.custom),
             compound_by_custom: told.is_none(),
             between: joint.between,
-            bit: said.and_then(|record| value(record.bit.as_ref())),
+            bit: said.and_then(|record| value(record.bit.as_ref())).or_else(|| value(screws?.head.as_ref())),
             preload: None,
             wrench: said.and_then(|record| wrench_used(self.build, record)),
             record,
             id,
         };
         if joint.screw {
-            bolt.preload = Some(preload(&bolt));
+            bolt.preload = Some(preload(&bolt, screws));
         }
         self.list.push(bolt);
     }
@@ -339,10 +356,11 @@ fn wrench_used(build: &Build, record: &FastenerRecord) -> Option<WrenchUsed> {
 }
 
 /// What the torque pulls, as applied or else as planned.
-fn preload(bolt: &Fastener) -> Known<Preload> {
+fn preload(bolt: &Fastener, screws: Option<&SmallPart>) -> Known<Preload> {
     let record = bolt.record.as_ref();
     let text = record
         .and_then(|record| value(record.thread.as_ref()))
+        .or_else(|| value(screws?.thread.as_ref()))
         .ok_or_else(|| Missing::fact(format!("{}.thread", bolt.path())));
     let torque_nm = bolt.applied_nm().map_or_else(|| bolt.torque_nm(), Ok);
     crate::known!(thread = text.and_then(|text| thread(&text)), torque_nm = torque_nm);
@@ -357,6 +375,7 @@ fn preload(bolt: &Fastener) -> Known<Preload> {
         preload_n(applied, thread, head, friction).ok_or_else(|| Missing::refused("torque and thread make no pull"))?;
     let proof_n = record
         .and_then(|record| value(record.strength.as_ref()))
+        .or_else(|| StrengthClass::from_name(value(screws?.strength_class.as_ref())?.trim()))
         .map(|class| thread.proof_load_n(proof_stress_mpa(class)))
         .ok_or_else(|| Missing::fact(format!("{}.strength", bolt.path())));
     Ok(Preload { torque_nm, pull_n, friction, wrench_percent, proof_n })
@@ -633,7 +652,10 @@ fn finish(model: &Model<'_>, round: &mut Round<'_>) {
         );
     }
     for (place, small) in &model.build.parts.small_part.0 {
-        // Only a small part that states a torque is a bolt.
+        // Only a small part that states a torque is a bolt; one that is the screws of another stands there.
+        if small.screws_of.is_some() {
+            continue;
+        }
         if let Some(torque) = value(small.torque_nm.as_ref()) {
             let name = value(small.name.as_ref()).unwrap_or_else(|| place.replace('-', " "));
             let joint = Joint::new(format!("small-{place}"), name, Area::Finish)
@@ -745,6 +767,25 @@ mod tests {
             let used = all.of("rail-clamp").unwrap().wrench.clone().unwrap();
             assert_eq!((used.was_due, used.in_range), (Some(due), Some(true)));
         }
+    }
+
+    #[test]
+    fn screws_on_the_list_of_parts_tell_their_thread_and_class_and_hold_the_torque_down() {
+        let mut build = sample();
+        build.fasteners.clear();
+        let screws = build.parts.small_part.make("stem-bolts");
+        screws.screws_of = Some("stem-steerer, stem-face-plate".into());
+        screws.thread = Some("M5".into());
+        screws.strength_class = Some("12.9".into());
+        screws.compound = Some(Compound::Grease.into());
+        screws.torque_nm = Some(4.0.into());
+        let all = of(&build);
+        for id in ["stem-steerer", "stem-face-plate"] {
+            let bolt = all.of(id).unwrap();
+            assert_eq!(bolt.torque_nm(), Ok(4.0));
+            assert!(!bolt.compound_by_custom && bolt.preload.clone().unwrap().unwrap().most_of_proof().unwrap() < 1.0);
+        }
+        assert!(all.of("small-stem-bolts").is_none(), "they stand where they are tightened");
     }
 
     #[test]

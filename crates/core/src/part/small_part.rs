@@ -33,5 +33,6 @@ part! {
         strength_class: Text "Strength class, as stamped: 8.8, 12.9, A2-70.",
         compound: Choice<Compound> "What goes on the thread.",
         torque_nm: Torque(0.1..80.0) "Torque for it here.",
+        screws_of: Text "Ids of the bolts of the torque round that it is, such as stem-face-plate.",
     }
 }
