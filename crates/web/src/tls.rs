@@ -15,6 +15,7 @@ use std::future::Future;
 use std::io::{self, Write};
 use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::time::{Duration, SystemTime};
 use tokio::net::TcpListener;
 
@@ -127,6 +128,10 @@ pub async fn serve_tls(
     let early = app.clone();
     tokio::spawn(async move { early.catalogue().await.map(drop) });
     let config = RustlsConfig::from_pem(certificate.chain_pem, certificate.key_pem).await?;
+    // What is offered is what is spoken: the library would offer HTTP/2 too.
+    let mut offered = (*config.get_inner()).clone();
+    offered.alpn_protocols = vec![b"http/1.1".to_vec()];
+    config.reload_from_config(Arc::new(offered));
     let handle = Handle::<SocketAddr>::new();
     let ending = handle.clone();
     tokio::spawn(async move {
