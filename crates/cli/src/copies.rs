@@ -1,18 +1,16 @@
 //! Copies by the clock: `serve --copies FOLDER --every 1d --keep 14`.
 //!
-//! A copy's name is when it was made, so the folder alone says when the last one was and which are the oldest. An old copy
-//! goes only after a new one has been made and read back. When the clock is set back, the newest copy seems to come from
-//! the future; then the time since this program's last one counts, and one is made when it starts.
+//! The names in the folder tell when the last one was made, also before a restart. When the clock is set back, the newest
+//! copy seems to come from the future; then the time since this program's own last one counts, and one is made when it
+//! starts.
 
 use crate::backup::now_ms;
 use crate::print;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::time::{Duration, Instant};
-use witnessmark_store::{Store, StoreError};
+use witnessmark_store::Store;
+use witnessmark_web::CopyFolder;
 
-/// How a copy's name begins and ends; the time stands between.
-const NAME: (&str, &str) = ("workshop-", ".copy");
-const TIME: &str = "%Y%m%d-%H%M%S";
 /// How long after a copy that could not be made it is tried again.
 const AGAIN: Duration = Duration::from_mins(15);
 
@@ -30,30 +28,40 @@ pub(crate) struct ByTheClock {
     keep: u32,
 }
 
+impl ByTheClock {
+    /// The folder, if one was named.
+    pub(crate) fn folder(&self) -> Option<CopyFolder> {
+        let keep = usize::try_from(self.keep).unwrap_or(usize::MAX);
+        self.folder.clone().map(|path| CopyFolder { path, keep })
+    }
+}
+
 /// Makes copies of a workshop for as long as it is served. Ends at once where no folder was named.
 pub(crate) async fn made(store: Store, args: ByTheClock) {
-    let ByTheClock { folder: Some(folder), every, keep } = args else { return };
+    let Some(folder) = args.folder() else { return };
+    let every = args.every;
     // Where the clock in the names says nothing of use, the time since this program's own last copy does.
     let mut next = Instant::now();
     loop {
         let wait = match due_in(&folder, every, now_ms()) {
             Ok(Due::In(wait)) => Ok(wait),
             Ok(Due::FromTheFuture) => Ok(next.saturating_duration_since(Instant::now())),
-            Err(why) => Err(why),
+            Err(why) => Err(format!("{}: {why}", folder.path.display())),
         };
-        let made = match wait {
-            Ok(Duration::ZERO) => one(&store, &folder, keep, now_ms()).await.map(|()| {
+        let wait = match wait {
+            Ok(Duration::ZERO) => folder.make(&store, now_ms()).await.map_err(|why| why.to_string()).map(|_| {
                 next = Instant::now() + every;
                 Duration::ZERO
             }),
             other => other,
         };
-        let wait = made.unwrap_or_else(|why| {
+        let wait = wait.unwrap_or_else(|why| {
             print::complain(&format!("no copy was made: {why}"));
             AGAIN.min(every)
         });
-        // Short sleeps, so that a machine that slept or a clock that was set does not put the next one off.
-        tokio::time::sleep(wait.min(Duration::from_mins(1))).await;
+        // A failure is waited out; else short sleeps, so that a machine that slept or a clock that was set does not put the
+        // next one off.
+        tokio::time::sleep(wait.clamp(Duration::from_secs(1), AGAIN)).await;
     }
 }
 
@@ -66,53 +74,13 @@ enum Due {
     FromTheFuture,
 }
 
-/// One copy more, and the oldest ones away.
-async fn one(store: &Store, folder: &Path, keep: u32, now_ms: i64) -> Result<(), String> {
-    let time = jiff::Timestamp::from_millisecond(now_ms).map_err(|error| error.to_string())?;
-    let file = folder.join(format!("{}{}{}", NAME.0, time.strftime(TIME), NAME.1));
-    match store.backup(&file, now_ms).await {
-        // Another server of the same workshop made this second's.
-        Err(StoreError::Taken { .. }) => tokio::time::sleep(Duration::from_secs(1)).await,
-        made => {
-            made.map_err(|error| error.to_string())?;
-        }
-    }
-    let mut copies = copies(folder)?;
-    let extra = copies.len().saturating_sub(keep as usize);
-    for (_, old) in copies.drain(..extra) {
-        // The one that was just made is never among those that go, whatever the clock says.
-        if old != file {
-            std::fs::remove_file(&old).map_err(|error| format!("{}: {error}", old.display()))?;
-        }
-    }
-    Ok(())
-}
-
 /// When the next one is due, by the names in the folder.
-fn due_in(folder: &Path, every: Duration, now_ms: i64) -> Result<Due, String> {
-    let Some((newest_ms, _)) = copies(folder)?.pop() else { return Ok(Due::In(Duration::ZERO)) };
-    Ok(match u64::try_from(now_ms - newest_ms) {
+fn due_in(folder: &CopyFolder, every: Duration, now_ms: i64) -> std::io::Result<Due> {
+    let Some(newest) = folder.list()?.pop() else { return Ok(Due::In(Duration::ZERO)) };
+    Ok(match u64::try_from(now_ms - newest.made_at_ms) {
         Ok(age_ms) => Due::In(every.saturating_sub(Duration::from_millis(age_ms))),
         Err(_) => Due::FromTheFuture,
     })
-}
-
-/// The copies in a folder and when each was made, the oldest first. Anything else in it is not ours.
-fn copies(folder: &Path) -> Result<Vec<(i64, PathBuf)>, String> {
-    let told = |error| format!("{}: {error}", folder.display());
-    let mut found = Vec::new();
-    for entry in std::fs::read_dir(folder).map_err(told)? {
-        let path = entry.map_err(told)?.path();
-        let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
-        let time = name.strip_prefix(NAME.0).and_then(|rest| rest.strip_suffix(NAME.1));
-        let time = time.and_then(|time| jiff::civil::DateTime::strptime(TIME, time).ok());
-        let time = time.and_then(|time| jiff::tz::Offset::UTC.to_timestamp(time).ok());
-        if let Some(time) = time {
-            found.push((time.as_millisecond(), path));
-        }
-    }
-    found.sort();
-    Ok(found)
 }
 
 /// A time as people write it.
@@ -145,31 +113,21 @@ mod tests {
         }
     }
 
-    #[tokio::test]
-    async fn the_oldest_copies_go_and_nothing_else_and_a_clock_set_back_is_noticed() {
+    #[test]
+    fn the_names_in_the_folder_tell_when_the_next_is_due_and_that_the_clock_was_set_back() {
         const HOUR_MS: i64 = 60 * 60 * 1000;
-        let folder = std::env::temp_dir().join(format!("copies-by-the-clock-{}", std::process::id()));
-        let _ = std::fs::remove_dir_all(&folder);
-        std::fs::create_dir_all(&folder).unwrap();
-        std::fs::write(folder.join("workshop-notes.copy"), "mine").unwrap();
-        let store = Store::open_in_memory().await.unwrap();
-        let start = 1_900_000_000_000;
-        assert_eq!(due_in(&folder, Duration::from_hours(1), start), Ok(Due::In(Duration::ZERO)));
-        for hour in 0..5 {
-            one(&store, &folder, 3, start + hour * HOUR_MS).await.unwrap();
-        }
-        let times = || copies(&folder).unwrap().into_iter().map(|(ms, _)| (ms - start) / HOUR_MS).collect::<Vec<_>>();
-        assert_eq!(times(), [2, 3, 4]);
-        let now = start + 4 * HOUR_MS;
-        assert_eq!(due_in(&folder, Duration::from_hours(1), now + HOUR_MS / 2), Ok(Due::In(Duration::from_mins(30))));
-        assert_eq!(due_in(&folder, Duration::from_hours(1), now + HOUR_MS), Ok(Due::In(Duration::ZERO)));
-        // Set back by ten hours: the newest comes from the future. A copy is made, and stays although it seems the oldest.
-        let back = now - 10 * HOUR_MS;
-        assert_eq!(due_in(&folder, Duration::from_hours(1), back), Ok(Due::FromTheFuture));
-        one(&store, &folder, 3, back).await.unwrap();
-        assert_eq!(times(), [-6, 2, 3, 4]);
-        assert!(folder.join("workshop-notes.copy").exists());
-        store.close().await;
-        std::fs::remove_dir_all(&folder).unwrap();
+        let hour = Duration::from_hours(1);
+        let path = std::env::temp_dir().join(format!("copies-by-the-clock-{}", std::process::id()));
+        let _ = std::fs::remove_dir_all(&path);
+        std::fs::create_dir_all(&path).unwrap();
+        let folder = CopyFolder { path: path.clone(), keep: 3 };
+        assert_eq!(due_in(&folder, hour, 0).unwrap(), Due::In(Duration::ZERO));
+        std::fs::write(path.join("workshop-20270314-120000.copy"), "").unwrap();
+        let noon = folder.list().unwrap()[0].made_at_ms;
+        assert_eq!(due_in(&folder, hour, noon + HOUR_MS / 2).unwrap(), Due::In(Duration::from_mins(30)));
+        assert_eq!(due_in(&folder, hour, noon + 2 * HOUR_MS).unwrap(), Due::In(Duration::ZERO));
+        assert_eq!(due_in(&folder, hour, noon - HOUR_MS).unwrap(), Due::FromTheFuture);
+        std::fs::remove_dir_all(&path).unwrap();
+        assert!(due_in(&folder, hour, noon).is_err());
     }
 }

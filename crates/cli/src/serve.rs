@@ -116,6 +116,9 @@ pub(crate) fn run(args: Args) -> Outcome {
         for name in &args.names {
             app = app.known_as(name);
         }
+        if let Some(folder) = args.copies.folder() {
+            app = app.keeping_copies(folder);
+        }
         let copies = tokio::spawn(copies::made(store.clone(), args.copies));
         let outcome = serving(listener, store, app, certificate).await;
         copies.abort();

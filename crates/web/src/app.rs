@@ -5,6 +5,7 @@ mod hands;
 pub(crate) use hands::{Mechanic, Owner};
 
 use crate::catalogue::Catalogue;
+use crate::copies::CopyFolder;
 use crate::loaded::Loaded;
 use crate::pages::{Completing, Import};
 use crate::sign_in::tries::Tries;
@@ -19,6 +20,7 @@ use witnessmark_store::{BuildId, Looks, Store, StoreError};
 pub struct App {
     inner: Arc<Inner>,
     names: Arc<Names>,
+    copies: Option<Arc<CopyFolder>>,
 }
 
 #[derive(Debug)]
@@ -76,7 +78,7 @@ impl App {
             tries: Tries::default(),
             looked: Mutex::default(),
         };
-        App { inner: Arc::new(inner), names: Arc::default() }
+        App { inner: Arc::new(inner), names: Arc::default(), copies: None }
     }
 
     /// Answers also to browsers that ask for this address. Without it, only to those that ask for this machine.
@@ -110,6 +112,17 @@ impl App {
     pub fn known_as(mut self, name: &str) -> Self {
         Arc::make_mut(&mut self.names).told.push(name.to_ascii_lowercase());
         self
+    }
+
+    /// Keeps copies of the whole workshop in this folder.
+    #[must_use]
+    pub fn keeping_copies(mut self, folder: CopyFolder) -> Self {
+        self.copies = Some(Arc::new(folder));
+        self
+    }
+
+    pub(crate) fn copies(&self) -> Option<&CopyFolder> {
+        self.copies.as_deref()
     }
 
     /// The store as everybody who is let in may use it: to look. Who writes asks for a hand: [`Mechanic`], [`Owner`].

@@ -18,6 +18,7 @@ mod app;
 mod assets;
 mod bring;
 mod catalogue;
+mod copies;
 mod guard;
 mod key;
 mod loaded;
@@ -36,6 +37,7 @@ mod words;
 mod testing;
 
 pub use app::App;
+pub use copies::{CopyFolder, KeptCopy};
 pub use tls::{Certificate, Unusable, serve_tls};
 pub use bring::bring_parts;
 

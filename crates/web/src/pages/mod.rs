@@ -59,6 +59,7 @@ pages! {
     people: "/people";
     ledger: "/ledger";
     person: "/person";
+    copies: "/copies";
 }
 
 pub(crate) use build::fragment::Fragment;

@@ -56,6 +56,7 @@ async fn list(owner: &Owner, said: &Said<'_>) -> Result<Markup, Refusal> {
         p.links {
             a href="/ledger" { "who looked" }
             a href="/person" { "what is kept about a rider" }
+            a href="/copies" { "copies of the workshop" }
         }
     };
     Ok(page(&Page { title: "People", main }))
