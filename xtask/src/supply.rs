@@ -77,55 +77,49 @@ fn text(value: &Value) -> &str {
     value.as_str().unwrap_or("?")
 }
 
-/// Whether an expression is met by allowed licences: of an OR one, of an AND each. An old slash means OR.
+/// Whether an expression is met by allowed licences: of an OR one, of an AND each. An old slash means OR. What cannot be
+/// read is not met.
 fn is_allowed(expression: &str) -> bool {
     let spaced = expression.replace('/', " OR ").replace('(', " ( ").replace(')', " ) ");
     let words: Vec<&str> = spaced.split_whitespace().collect();
     let mut at = 0;
-    any(&words, &mut at) && at == words.len()
+    any(&words, &mut at) == Some(true) && at == words.len()
 }
 
-fn any(words: &[&str], at: &mut usize) -> bool {
-    let mut met = all(words, at);
+fn any(words: &[&str], at: &mut usize) -> Option<bool> {
+    let mut met = all(words, at)?;
     while words.get(*at) == Some(&"OR") {
         *at += 1;
         // Both sides are read, whatever the first one says: the place must move on.
-        let other = all(words, at);
-        met |= other;
+        met |= all(words, at)?;
     }
-    met
+    Some(met)
 }
 
-fn all(words: &[&str], at: &mut usize) -> bool {
-    let mut met = one(words, at);
+fn all(words: &[&str], at: &mut usize) -> Option<bool> {
+    let mut met = one(words, at)?;
     while words.get(*at) == Some(&"AND") {
         *at += 1;
-        let other = one(words, at);
-        met &= other;
+        met &= one(words, at)?;
     }
-    met
+    Some(met)
 }
 
-fn one(words: &[&str], at: &mut usize) -> bool {
-    match words.get(*at) {
-        Some(&"(") => {
-            *at += 1;
-            let met = any(words, at);
-            let closed = words.get(*at) == Some(&")");
-            *at += 1;
-            met && closed
-        }
-        Some(name) => {
-            *at += 1;
-            let mut name = (*name).to_owned();
-            if let (Some(&"WITH"), Some(exception)) = (words.get(*at), words.get(*at + 1)) {
-                name = format!("{name} WITH {exception}");
-                *at += 2;
-            }
-            ALLOWED.contains(&name.as_str())
-        }
-        None => false,
+fn one(words: &[&str], at: &mut usize) -> Option<bool> {
+    let first = *words.get(*at)?;
+    *at += 1;
+    if first == "(" {
+        let met = any(words, at)?;
+        let closed = words.get(*at) == Some(&")");
+        *at += 1;
+        return closed.then_some(met);
     }
+    let mut name = first.to_owned();
+    if let (Some(&"WITH"), Some(exception)) = (words.get(*at), words.get(*at + 1)) {
+        name = format!("{name} WITH {exception}");
+        *at += 2;
+    }
+    Some(ALLOWED.contains(&name.as_str()))
 }
 
 #[cfg(test)]

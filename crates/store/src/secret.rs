@@ -37,7 +37,9 @@ pub(crate) async fn fits(secret: &str, hash: Option<String>) -> Result<bool, Sto
     let secret = secret.to_owned();
     in_turn(move || {
         let there = hash.is_some();
-        let Some(hash) = hash.or_else(|| DECOY.clone()) else { return Err(StoreError::NoRandomness) };
+        // Made at the first sign-in of all, whoever it is: made when it is needed, it would tell that it was.
+        let decoy = LazyLock::force(&DECOY).clone();
+        let Some(hash) = hash.or(decoy) else { return Err(StoreError::NoRandomness) };
         let read = PasswordHash::new(&hash).map_err(|_| StoreError::Damaged {
             problems: vec!["A person’s password is kept in no form this program knows.".into()],
         })?;

@@ -15,7 +15,7 @@
 use jiff::Timestamp;
 use jiff::civil::Date;
 use std::fmt::Write as _;
-use witnessmark_store::{BuildId, By, ERASED, EditError, Erased, Forgotten, Size, Store, StoreError, Upload};
+use witnessmark_store::{BuildId, By, ERASED, EditError, EditRow, Erased, Forgotten, Size, Store, StoreError, Upload};
 
 /// How many years a bill and what a bike was built with are kept, unless somebody says otherwise.
 pub const KEPT_YEARS: i16 = 10;
@@ -49,8 +49,8 @@ pub struct Kept {
     pub fields: Vec<(String, String, Why)>,
     /// Fields that said something once, or say it now, that is to be erased when asked: by path.
     pub ever: Vec<(String, Why)>,
-    /// Every change of those fields: when, who, path, before, after.
-    pub changes: Vec<(i64, String, String, Option<String>, Option<String>)>,
+    /// Every change of those fields, the oldest first.
+    pub changes: Vec<EditRow>,
     /// Pictures and documents.
     pub uploads: Vec<Upload>,
 }
@@ -100,7 +100,7 @@ pub async fn kept_about(store: &Store, name: &str) -> Result<Vec<Kept>, StoreErr
                 changed_ms = row.at_ms;
             }
             if ever.iter().any(|(path, _)| *path == row.path) {
-                changes.push((row.at_ms, row.who, row.path, row.before, row.after));
+                changes.push(row);
             }
         }
         all.push(Kept {
@@ -165,8 +165,9 @@ pub async fn handed_out(store: &Store, name: &str, years: i16) -> Result<Vec<Han
         files.push(Handed { path: format!("{}/fields.txt", one.build), bytes: fields.into_bytes() });
         let said = |text: &Option<String>| text.clone().unwrap_or_else(|| "nothing".into());
         let mut changes = String::new();
-        for (at_ms, who, path, before, after) in &one.changes {
-            let _ = writeln!(changes, "{} {who}: {path}: {} became {}", moment(*at_ms), said(before), said(after));
+        for row in &one.changes {
+            let (when, before, after) = (moment(row.at_ms), said(&row.before), said(&row.after));
+            let _ = writeln!(changes, "{when} {}: {}: {before} became {after}", row.who, row.path);
         }
         files.push(Handed { path: format!("{}/changes.txt", one.build), bytes: changes.into_bytes() });
         for (at, upload) in one.uploads.iter().enumerate() {

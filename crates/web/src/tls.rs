@@ -21,9 +21,9 @@ use tokio::net::TcpListener;
 
 /// How long a certificate of our own is good, in days. Some browsers refuse one that is good for longer than 825.
 const GOOD_DAYS: u32 = 820;
-const DAY: Duration = Duration::from_secs(86_400);
+const DAY: Duration = Duration::from_hours(24);
 /// At what age it is replaced when the program starts.
-const REPLACED_AFTER: Duration = Duration::from_secs(790 * 86_400);
+const REPLACED_AFTER: Duration = Duration::from_hours(790 * 24);
 /// How long answers that are under way are waited for at the end.
 const LAST_ANSWERS: Duration = Duration::from_secs(10);
 

@@ -180,14 +180,12 @@ async fn act(owner: Owner, Form(typed): Form<Typed>) -> Result<Response, Refusal
         }
         "code" => {
             said.code = store.open_bench_code(owner.name(), now_ms).await?;
-            match &said.code {
-                Some(_) => Ok(("made a code for", "a bench tablet")),
-                None => {
-                    said.refused = Some("Four codes are open already. Use one of them, or wait five minutes.".into());
-                    let shown = list(&owner, &said).await?;
-                    return Ok((StatusCode::CONFLICT, shown).into_response());
-                }
+            if said.code.is_none() {
+                said.refused = Some("Four codes are open already. Use one of them, or wait five minutes.".into());
+                let shown = list(&owner, &said).await?;
+                return Ok((StatusCode::CONFLICT, shown).into_response());
             }
+            Ok(("made a code for", "a bench tablet"))
         }
         other => return Err(Refusal::Incomplete(format!("“{other}” is nothing that can be done here."))),
     };

@@ -12,6 +12,7 @@ use axum::routing::{MethodRouter, get};
 use jiff::civil::Date;
 use maud::{Markup, html};
 use serde::Deserialize;
+use std::path::Path;
 use witnessmark_core::model::in_words;
 use witnessmark_store::{By, Noted};
 
@@ -39,7 +40,11 @@ async fn show(owner: Owner, Query(asked): Query<Asked>) -> Result<Response, Refu
         };
         let noted = Noted { who: owner.name(), did: "handed out data of", what: "a person", at_ms: words::now_ms() };
         owner.store().note(noted).await?;
-        let kind = if path.ends_with(".txt") { "text/plain; charset=utf-8" } else { "application/octet-stream" };
+        let kind = if Path::new(&path).extension().is_some_and(|ending| ending == "txt") {
+            "text/plain; charset=utf-8"
+        } else {
+            "application/octet-stream"
+        };
         let headers = [("content-type", kind), ("content-disposition", "attachment")];
         return Ok((headers, bytes).into_response());
     }
@@ -72,8 +77,10 @@ fn of_build(one: &Kept, name: &str, files: &[Handed]) -> Markup {
     html! {
         section.area {
             h2 { a href={ "/builds/" (one.build) } { @if one.title.is_empty() { (one.build) } @else { (one.title) } } }
-            h3 { "Of the person" }
-            dl.kept { @for (path, text, _) in of(Why::Personal) { dt { (in_words(path)) } dd { (text) } } }
+            details.fold open[of(Why::Personal).count() <= 8] {
+                summary { "Of the person: " (words::count(of(Why::Personal).count(), "field")) }
+                dl.kept { @for (path, text, _) in of(Why::Personal) { dt { (in_words(path)) } dd { (text) } } }
+            }
             @if !one.uploads.is_empty() { p { (words::count(one.uploads.len(), "picture or document")) } }
             h3 { "Kept as a bill is" @if let Some(until) = one.until(KEPT_YEARS) { ", until " (until) } }
             dl.kept { @for (path, text, _) in of(Why::Books) { dt { (in_words(path)) } dd { (text) } } }

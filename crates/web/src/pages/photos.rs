@@ -23,8 +23,9 @@ mod tests;
 
 /// The longest note, and the longest name of a place.
 const LONGEST: usize = 200;
-/// The most files at a time.
+/// The most files at a time, and the most bytes of all of them.
 const MOST_FILES: usize = 12;
+const MOST_TOGETHER: usize = 4 * MOST_BYTES;
 /// One picture is taken apart at a time: each may need half a gigabyte while it is.
 static TURN: Semaphore = Semaphore::const_new(1);
 
@@ -153,7 +154,12 @@ async fn bring(
         Ok((status, shown).into_response())
     };
     if sent.too_large {
-        return refused(StatusCode::PAYLOAD_TOO_LARGE, &NotTaken::TooLarge.sentence()).await;
+        let says = format!(
+            "That is too much at once: {} MB a file, {MOST_FILES} files and {} MB together are the most. Nothing was kept.",
+            MOST_BYTES / 1_048_576,
+            MOST_TOGETHER / 1_048_576
+        );
+        return refused(StatusCode::PAYLOAD_TOO_LARGE, &says).await;
     }
     if sent.files.is_empty() {
         return refused(StatusCode::UNPROCESSABLE_ENTITY, &NotTaken::Empty.sentence()).await;
@@ -216,7 +222,8 @@ async fn read(mut multipart: Multipart) -> Result<Sent, Refusal> {
         let most = if is_file { MOST_BYTES } else { 4 * LONGEST };
         let (bytes, over) = bounded(field, most).await.map_err(broken)?;
         if is_file {
-            sent.too_large |= over || sent.files.len() >= MOST_FILES;
+            let so_far: usize = sent.files.iter().map(Vec::len).sum();
+            sent.too_large |= over || sent.files.len() >= MOST_FILES || so_far + bytes.len() > MOST_TOGETHER;
             // A browser sends a file field in which nothing was chosen as one without content.
             if !bytes.is_empty() && !sent.too_large {
                 sent.files.push(bytes);

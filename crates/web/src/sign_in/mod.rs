@@ -130,12 +130,13 @@ async fn who(app: &App, headers: &HeaderMap) -> Result<Who, StoreError> {
 
 fn turned_away(who: &Who, method: &Method, uri: &Uri) -> Option<Response> {
     let path = uri.path();
+    let is_data = path.rsplit_once('.').is_some_and(|(_, ending)| ending == "json");
     let looks = method == Method::GET || method == Method::HEAD;
     if OPEN.contains(&path) || path.starts_with("/assets/") {
         return None;
     }
     match who {
-        Who::Stranger if looks && !path.ends_with(".json") && !path.ends_with("/revision") => {
+        Who::Stranger if looks && !is_data && !path.ends_with("/revision") => {
             Some(Redirect::to(&format!("/sign-in?to={}", as_query(uri))).into_response())
         }
         Who::Stranger => Some(Refusal::SignInFirst.into_response()),

@@ -165,7 +165,8 @@ pub(crate) fn more(loaded: &Loaded, number: &'static Number) -> Markup {
             @for side in sides { (reading_form(loaded, number, *side)) }
             p.links {
                 a href=(history("asked")) { "history as asked" } " "
-                a href=(history("measured")) { "history as measured" }
+                a href=(history("measured")) { "history as measured" } " "
+                a href={ "/builds/" (loaded.id) "/photos?place=" (number.id) } { "photos of it" }
             }
         }
     }

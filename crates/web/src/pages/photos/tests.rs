@@ -54,7 +54,7 @@ async fn one_bad_file_among_good_ones_leaves_nothing_kept_and_says_why() {
     let cases: [(&[u8], u16, &str); 4] = [
         (b"GIF89a\0\0\0", 422, "its content this is no picture"),
         (&photo[..photo.len() / 2], 422, "cannot be read"),
-        (&vec![b'a'; crate::uploads::MOST_BYTES + 1], 413, "more than 24 MB"),
+        (&vec![b'a'; crate::uploads::MOST_BYTES + 1], 413, "24 MB a file"),
         (b"", 303, ""),
     ];
     for (bytes, status, says) in cases {

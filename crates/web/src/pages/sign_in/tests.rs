@@ -7,7 +7,7 @@ use witnessmark_store::Role;
 
 /// Pages that everybody may ask for, pages for owners, and posts that are one's own affair.
 const OPEN: &[&str] = &["/sign-in", "/bench"];
-const OWNERS: &[&str] = &["/people", "/ledger", "/person"];
+const OWNERS: &[&str] = &["/people", "/ledger", "/person", "/copies"];
 const OWN_AFFAIRS: &[&str] = &["/sign-out", "/bench/turn", "/me"];
 
 /// An address of a page, with a build and plain words in its places.
