@@ -144,14 +144,23 @@ fn one_part(part: &Listed) -> Markup {
 
 fn table(numbers: &[&PlannedNumber]) -> Markup {
     html! {
-        table {
-            thead { tr { th scope="col" { "number" } th.value scope="col" { "value" } th scope="col" { "what it is" } } }
-            tbody {
+        // The roles are said, since a narrow screen lays the table out as no table.
+        table role="table" {
+            thead role="rowgroup" {
+                tr role="row" {
+                    th scope="col" role="columnheader" { "number" }
+                    th.value scope="col" role="columnheader" { "value" }
+                    th scope="col" role="columnheader" { "what it is" }
+                }
+            }
+            tbody role="rowgroup" {
                 @for one in numbers {
-                    tr {
-                        th scope="row" { (one.number.name) @if !one.side.word().is_empty() { ", " (one.side.word()) } }
-                        td.value { (value(one).unwrap_or_default()) }
-                        td.is { (one.number.definition) }
+                    tr role="row" {
+                        th scope="row" role="rowheader" {
+                            (one.number.name) @if !one.side.word().is_empty() { ", " (one.side.word()) }
+                        }
+                        td.value role="cell" { (value(one).unwrap_or_default()) }
+                        td.is role="cell" { (one.number.definition) }
                     }
                 }
             }

@@ -71,7 +71,10 @@ fn every_number_that_was_agreed_is_shown_in_the_order_of_the_walk_round() {
     let mut after = 0;
     for one in plan.numbers.each() {
         let Some(value) = value(one) else { continue };
-        let cell = format!("<td class=\"value\">{value}</td><td class=\"is\">{}", escaped(one.number.definition));
+        let cell = format!(
+            "<td class=\"value\" role=\"cell\">{value}</td><td class=\"is\" role=\"cell\">{}",
+            escaped(one.number.definition)
+        );
         let at = text[after..].find(&cell);
         assert!(at.is_some(), "{}: no {cell}", one.number.name);
         after += at.unwrap();

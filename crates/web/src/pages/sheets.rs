@@ -76,15 +76,25 @@ fn whole(loaded: &Loaded, refused: Option<(&str, &str)>) -> Markup {
         (told_nothing())
         section.area aria-labelledby="printed" {
             h2 #printed { "To print" }
-            table.sheets {
-                thead { tr { th scope="col" { "sheet" } th scope="col" { "what it is for" } th scope="col" { "A4" } th scope="col" { "Letter" } } }
-                tbody {
+            // The roles are said, since a narrow screen lays the table out as no table.
+            table.sheets role="table" {
+                thead role="rowgroup" {
+                    tr role="row" {
+                        @for head in ["sheet", "what it is for", "A4", "Letter"] {
+                            th scope="col" role="columnheader" { (head) }
+                        }
+                    }
+                }
+                tbody role="rowgroup" {
                     @for kind in Kind::ALL {
-                        tr {
-                            th scope="row" { (kind.title()) }
-                            td { (kind.says()) }
+                        tr role="row" {
+                            th scope="row" role="rowheader" { (kind.title()) }
+                            td role="cell" { (kind.says()) }
                             @for (paper, name) in [("a4", "A4"), ("letter", "Letter")] {
-                                td { a href={ (at) "/" (kind.word()) "-" (paper) ".pdf" } aria-label={ (kind.title()) ", " (name) } { "PDF" } }
+                                td role="cell" {
+                                    a href={ (at) "/" (kind.word()) "-" (paper) ".pdf" }
+                                        aria-label={ (kind.title()) ", PDF on " (name) } { "PDF, " (name) }
+                                }
                             }
                         }
                     }

@@ -9,6 +9,8 @@ mod access;
 mod driver;
 mod guard;
 mod parts;
+mod sheets;
+mod stand;
 mod survey;
 mod transmission;
 mod two;
