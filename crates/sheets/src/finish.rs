@@ -457,8 +457,8 @@ mod tests {
         odd.parts.bar.make("").stem_clamp_torque_nm = None;
         odd.parts.saddle.make("").mass_g = None;
         odd.job.title = Some("a title that nobody would type, and yet one day somebody does, at great length".into());
-        for build in [sample(), Build::default(), odd] {
-            for line in all(&build).lines() {
+        for build in [&sample(), &Build::default(), &odd] {
+            for line in all(build).lines() {
                 assert!(line.chars().count() <= COLUMNS, "{} columns: {line}", line.chars().count());
             }
         }

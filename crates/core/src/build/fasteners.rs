@@ -21,11 +21,11 @@ choice! {
 choice! {
     /// The strength class of a screw, as stamped on its head.
     pub enum StrengthClass {
-        /// Steel, 800 MPa, yields at 640.
+        /// Steel of medium strength.
         Steel8 = "8.8",
-        /// Steel, 1000 MPa, yields at 900.
+        /// Steel of high strength.
         Steel10 = "10.9",
-        /// Steel, 1200 MPa, yields at 1080.
+        /// Steel of the highest strength.
         Steel12 = "12.9",
         /// Stainless, soft.
         Stainless50 = "A2-50",

@@ -200,8 +200,9 @@ pub fn mass(model: &Model<'_>, chassis: &Chassis, front: &Front, rear: &Rear) ->
             }
         })
         .collect();
-    let bottles_g = (included(weighing, Inclusion::Bottles) == Some(true)).then(|| value(weighing.bottles_g.as_ref()));
-    let sum = total(&items, bottles_g);
+    let bottles = (included(weighing, Inclusion::Bottles) == Some(true))
+        .then(|| value(weighing.bottles_g.as_ref()).ok_or_else(|| Missing::fact("weighing.bottles")));
+    let sum = total(&items, bottles.as_ref());
     Mass {
         areas: areas(&items),
         inclusions: Inclusion::NAMES
@@ -211,7 +212,7 @@ pub fn mass(model: &Model<'_>, chassis: &Chassis, front: &Front, rear: &Rear) ->
             .collect(),
         balance: balance(&items, chassis),
         scale: scale(model, &items, &sum),
-        bottles_g: bottles_g.flatten(),
+        bottles_g: bottles.and_then(Result::ok),
         sum,
         items,
     }
@@ -269,7 +270,7 @@ fn customary_doubt(record: &dyn Record) -> f64 {
     }
 }
 
-fn total(items: &[MassItem], bottles_g: Option<Option<f64>>) -> Known<MassSum> {
+fn total(items: &[MassItem], bottles: Option<&Known<f64>>) -> Known<MassSum> {
     let mut missing = Missing::default();
     let mut lumps = Vec::new();
     for item in items.iter().filter(|item| item.counted) {
@@ -278,9 +279,9 @@ fn total(items: &[MassItem], bottles_g: Option<Option<f64>>) -> Known<MassSum> {
             Err(lacking) => missing = missing.and(lacking),
         }
     }
-    match bottles_g {
-        Some(Some(mass_g)) => lumps.push(lump(mass_g, 0.0, None)),
-        Some(None) => missing = missing.and(&Missing::fact("weighing.bottles")),
+    match bottles {
+        Some(Ok(mass_g)) => lumps.push(lump(*mass_g, 0.0, None)),
+        Some(Err(lacking)) => missing = missing.and(lacking),
         None => {}
     }
     if missing != Missing::default() {

@@ -253,6 +253,13 @@ fn planned(model: &Model<'_>, worked: &Worked) -> Column {
     put(&number::POST_EXTENSION, Side::None, fact!(settings, post_extension_mm));
     put(&number::POST_INSERTION, Side::None, rear.insertion.clone().map(|insertion| insertion.inserted_mm()));
     put(&number::RAIL_POSITION, Side::None, fact!(settings, rail_position_mm));
+    finish(model, worked, &mut put);
+    column
+}
+
+/// Mass, loads and pressures.
+fn finish(model: &Model<'_>, worked: &Worked, put: &mut impl FnMut(&Number, Side, Known<f64>)) {
+    let settings = &model.settings;
     put(&number::MASS, Side::None, worked.mass.sum.clone().map(|sum| sum.mass_g));
     let wheels = worked.mass.balance.clone().map(|balance| balance.wheels);
     put(&number::WHEEL_LOAD, Side::Front, wheels.clone().map(|wheels| wheels.front_g));
@@ -266,7 +273,6 @@ fn planned(model: &Model<'_>, worked: &Worked) -> Column {
         let share = both(&tyre.drop_mm, &tyre.width_mm).map(|(drop_mm, width_mm)| 100.0 * drop_mm / width_mm);
         put(&number::TYRE_DROP, side, share);
     }
-    column
 }
 
 /// Both, or everything that is missing for either.

@@ -149,7 +149,7 @@ fn side(model: &Model<'_>, front: &Front, side: Side) -> Known<TapeSide> {
     let strip = Strip { tube_mm, thickness_mm, width_mm: roll.wound_width_mm() };
     let to_lever = ArcSpan { from_mm: hood.clamp_arc_mm, to_mm: curve.length_mm() };
     let end_to_lever_mm = to_lever.to_mm - to_lever.from_mm;
-    let (from, pitch_mm) = pitch(model, &strip, turns, end_to_lever_mm)?;
+    let (from, pitch_mm) = pitch(model, &strip, turns.ok(), end_to_lever_mm)?;
     let wound = |runs: &[Run]| {
         strip.wind(pitch_mm, runs.iter().copied()).ok_or_else(|| {
             Missing::refused("a bend of the bar is tighter than the taped bar is thick, or nothing is left to tape")
@@ -191,8 +191,8 @@ fn side(model: &Model<'_>, front: &Front, side: Side) -> Known<TapeSide> {
 }
 
 /// The pitch, by the turns where they are set, or else by the overlap.
-fn pitch(model: &Model<'_>, strip: &Strip, turns: Known<f64>, end_to_lever_mm: f64) -> Known<(PitchFrom, f64)> {
-    if let Ok(turns) = turns {
+fn pitch(model: &Model<'_>, strip: &Strip, turns: Option<f64>, end_to_lever_mm: f64) -> Known<(PitchFrom, f64)> {
+    if let Some(turns) = turns {
         return if turns > 0.0 && end_to_lever_mm > 0.0 {
             Ok((PitchFrom::Turns, end_to_lever_mm / turns))
         } else {

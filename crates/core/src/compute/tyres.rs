@@ -464,7 +464,7 @@ mod tests {
                 let most = rear.most().unwrap().kpa;
                 let start = rear.start.unwrap();
                 assert!(start.high_kpa <= most && start.kpa <= most && start.low_kpa <= start.kpa);
-                assert_eq!(most, if hookless { 500.0 } else { 690.0 });
+                assert!((most - if hookless { 500.0 } else { 690.0 }).abs() < 1e-9);
                 if rider_g > 140_000.0 {
                     assert!(start.held_by.is_some(), "so heavy a rider is held down by the limit");
                 }
