@@ -14,7 +14,7 @@ use witnessmark_core::finding::{Finding, Severity};
 use witnessmark_core::number::Area;
 
 /// The width of a sign in a row.
-const SIGN: f64 = 11.0;
+const SIGN: f64 = 13.0;
 
 pub(super) fn lay_out(subject: &Subject<'_>, face: &Face, paper: Paper) -> Result<Vec<u8>, NoSheet> {
     let plan = subject.plan;
@@ -112,7 +112,7 @@ fn numbers(sheet: &mut Sheet<'_>, plan: &Plan, area: Area) {
             head("off by", 12.0, Align::Right),
             head("±", 10.0, Align::Right),
             head("sign", SIGN, Align::Left),
-            head("", 14.0, Align::Left),
+            head("", 13.0, Align::Left),
         ],
         rows.into_iter().map(one_number).collect(),
     );

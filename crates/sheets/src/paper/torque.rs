@@ -129,7 +129,7 @@ fn torque(bolt: &Fastener) -> Vec<(Type, String)> {
         let kilonewtons = |newtons: f64| figure(newtons / 1000.0, 1);
         let mut says = format!("pulls {} to {} kN", kilonewtons(preload.pull_n.low), kilonewtons(preload.pull_n.high));
         if let Ok(share) = preload.most_of_proof() {
-            says = format!("{says}, at most {} % of what it bears", figure(share * 100.0, 0));
+            says = format!("{says}, at most {}\u{a0}% of what it bears", figure(share * 100.0, 0));
         }
         texts.push((Type::SMALL, says));
     }

@@ -82,6 +82,18 @@ pub fn page(build: &Build, plan: &Plan) -> Result<String, NotAgreed> {
     Ok(page.into_string())
 }
 
+/// A text that holds a name of the rider, who did not agree to be named: "Ilka’s computer".
+fn names_the_rider(build: &Build, text: &str) -> bool {
+    if agreed(build.show.rider.as_ref()) {
+        return false;
+    }
+    let words = |text: &str| -> Vec<String> {
+        text.to_lowercase().split(|letter: char| !letter.is_alphabetic()).map(str::to_owned).collect()
+    };
+    let names = words(said(build.rider.name.as_ref()).unwrap_or_default());
+    words(text).iter().any(|word| word.chars().count() > 1 && names.contains(word))
+}
+
 /// What the page is called: a name only where the name may stand there.
 fn title(build: &Build) -> String {
     let rider = said(build.rider.name.as_ref()).filter(|_| agreed(build.show.rider.as_ref()));
@@ -95,6 +107,7 @@ fn title(build: &Build) -> String {
 fn told(build: &Build) -> Markup {
     let rider = said(build.rider.name.as_ref()).filter(|_| agreed(build.show.rider.as_ref()));
     let event = said(build.job.event.as_ref()).filter(|_| agreed(build.show.event.as_ref()));
+    let event = event.filter(|event| !names_the_rider(build, event));
     html! {
         @if rider.is_some() || event.is_some() {
             dl.told {
@@ -109,7 +122,8 @@ fn told(build: &Build) -> Markup {
 fn walk(build: &Build, plan: &Plan) -> Markup {
     let parts = if agreed(build.show.parts.as_ref()) { together(build) } else { Vec::new() };
     let named = |area: Area| -> Vec<&Listed> {
-        parts.iter().filter(|part| part.kind.area == area && part.name.is_some()).collect()
+        let nameable = |part: &&Listed| part.name.as_ref().is_some_and(|name| !names_the_rider(build, name));
+        parts.iter().filter(|part| part.kind.area == area).filter(nameable).collect()
     };
     let numbers = |area: Area| -> Vec<&PlannedNumber> {
         let each = plan.numbers.each().iter();

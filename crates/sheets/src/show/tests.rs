@@ -61,6 +61,19 @@ fn each_consent_shows_its_own_and_no_more() {
 }
 
 #[test]
+fn a_part_or_an_event_that_is_called_after_the_rider_is_not_named_while_the_rider_is_not() {
+    let mut build = bike();
+    build.show.parts = Some(true.into());
+    build.show.event = Some(true.into());
+    build.parts.stem.make("").name = Some("zebulon’s own stem".into());
+    build.job.event = Some("The Quist family ride".into());
+    let text = made(&build);
+    assert!(!text.contains("own stem") && !text.contains("family ride"), "{text}");
+    build.show.rider = Some(true.into());
+    assert!(made(&build).contains("own stem") && made(&build).contains("family ride"));
+}
+
+#[test]
 fn every_number_that_was_agreed_is_shown_in_the_order_of_the_walk_round() {
     let mut build = bike();
     for number in number::all() {
