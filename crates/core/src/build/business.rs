@@ -11,7 +11,7 @@ record! {
         currency: Text "The currency of every amount, as it is written: EUR, CHF, £.",
         tax_percent: Percent(0.0..100.0) "Tax on every line that names no rate of its own.",
         prices_include_tax: YesNo "The prices of parts and work are with tax.",
-        deposit: Money(0.0..1000000.0) "What is to be paid before parts are ordered, tax included.",
+        deposit: Money(0.0..1_000_000.0) "What is to be paid before parts are ordered, tax included.",
         note: Text "Anything else the customer should read before accepting.",
     }
 }
@@ -22,7 +22,7 @@ record! {
         what: Text "What is done, in words the customer follows.",
         hours: Plain(0.0..1000.0) "Hours it takes.",
         rate: Money(0.0..10000.0) "Price of an hour.",
-        price: Money(0.0..1000000.0) "One price for all of it, in place of hours and rate.",
+        price: Money(0.0..1_000_000.0) "One price for all of it, in place of hours and rate.",
         tax_percent: Percent(0.0..100.0) "Tax on this line, where it differs.",
     }
 }
