@@ -45,7 +45,7 @@ fn standing(sheet: &mut Sheet<'_>, plan: &Plan) {
         count(plan.count(Severity::Stop), "stop"),
         count(plan.count(Severity::Caution), "caution"),
     );
-    let ink = if plan.count(Severity::Stop) > 0 { Ink::Stop } else { Ink::Ink };
+    let ink = if plan.count(Severity::Stop) > 0 { Ink::Stop } else { Ink::Black };
     sheet.paragraph(&text, Type::STRONG.size(11.0).ink(ink));
 }
 

@@ -3,7 +3,7 @@
 use super::face::Face;
 use super::page::{Ink, Mark, Paper, at, line, pen};
 use super::picture::letters;
-use super::sheet::{Head, MARGIN, Sheet, Type, em};
+use super::sheet::{Head, Sheet, Type, em};
 use super::{Kind, NoSheet, Subject, head, of_the_bike};
 use qrcode::{Color, EcLevel, QrCode};
 
@@ -79,6 +79,5 @@ fn squares(code: &QrCode) -> Mark {
             at(PAD + edge + column as f64 * side, PAD + edge + row as f64 * side)
         })
         .collect();
-    debug_assert!(MARGIN > QUIET, "the paper's edge is part of the quiet edge");
-    Mark::Squares { corners, side: side + 0.01, ink: Ink::Ink }
+    Mark::Squares { corners, side: side + 0.01, ink: Ink::Black }
 }

@@ -1,6 +1,11 @@
 //! Sheets for the printer, as PDF made in this program: one file a sheet, and one small layer that lays them all out.
 //!
 //! The same build gives the same bytes: no clock is asked and nothing is drawn by lot.
+#![allow(
+    clippy::cast_precision_loss,
+    clippy::cast_possible_truncation,
+    reason = "places on a page: counts of lines and labels are small, and a PDF knows no finer number than an f32"
+)]
 
 mod face;
 mod page;

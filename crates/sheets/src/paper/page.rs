@@ -39,7 +39,7 @@ impl Paper {
 /// The colours of the sheets: those of the pages by day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Ink {
-    Ink,
+    Black,
     Pencil,
     Line,
     Wash,
@@ -57,7 +57,7 @@ pub(crate) enum Ink {
 impl Ink {
     pub(crate) const fn rgb(self) -> [u8; 3] {
         match self {
-            Ink::Ink => [0x15, 0x17, 0x1c],
+            Ink::Black => [0x15, 0x17, 0x1c],
             Ink::Pencil => [0x54, 0x59, 0x63],
             Ink::Line => [0xb9, 0xbd, 0xc5],
             Ink::Wash => [0xee, 0xef, 0xf1],

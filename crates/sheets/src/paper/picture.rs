@@ -29,7 +29,7 @@ pub(crate) fn sign(number: &PlannedNumber, width: f64) -> Vec<Mark> {
     if let Some((left, right)) = values.spread() {
         marks.push(slab(left, right, 2.0 * ROW, 3.0 * ROW, Ink::Spread));
     }
-    let ink = if number.verdict == Verdict::Moved { Ink::Dye } else { Ink::Ink };
+    let ink = if number.verdict == Verdict::Moved { Ink::Dye } else { Ink::Black };
     for (row, stroke) in values.strokes().iter().enumerate() {
         if let Some(stroke) = stroke {
             let corners = stroke.outline(row).into_iter().map(|point| corner(point.x_mm, point.y_mm)).collect();
@@ -63,20 +63,20 @@ pub(crate) fn bike(plan: &Plan, face: &Face, width: f64, most: f64) -> Option<(f
     }
     // All outlines before all fillings: tubes that meet become one shape.
     for drawn in of(Role::Frame) {
-        marks.extend(view.drawn(drawn, Some(view.pen_of(drawn, Ink::Ink, 0.0)), None));
+        marks.extend(view.drawn(drawn, Some(view.pen_of(drawn, Ink::Black, 0.0)), None));
     }
     for drawn in of(Role::Frame).filter(|drawn| drawn.thickness_mm > 0.0) {
         marks.extend(view.drawn(drawn, Some(view.pen_of(drawn, Ink::Paper, OUTLINE)), None));
     }
     for drawn in of(Role::Part) {
-        let filled = (drawn.thickness_mm == 0.0 && is_small(drawn)).then_some(Ink::Ink);
-        marks.extend(view.drawn(drawn, Some(view.pen_of(drawn, Ink::Ink, 0.0)), filled));
+        let filled = (drawn.thickness_mm == 0.0 && is_small(drawn)).then_some(Ink::Black);
+        marks.extend(view.drawn(drawn, Some(view.pen_of(drawn, Ink::Black, 0.0)), filled));
     }
     for drawn in of(Role::Asked) {
         marks.extend(view.drawn(drawn, Some(pen(Ink::Dye, 0.5)), None));
     }
     for drawn in of(Role::Measured) {
-        marks.extend(view.drawn(drawn, Some(pen(Ink::Paper, 0.3)), Some(Ink::Ink)));
+        marks.extend(view.drawn(drawn, Some(pen(Ink::Paper, 0.3)), Some(Ink::Black)));
     }
     view.labels(plan, face, &mut marks);
     Some((high_mm * scale, marks))
@@ -123,7 +123,7 @@ impl View {
 
     /// A mark as a tube of its own: an outline and its filling.
     fn tube(&self, drawn: &Drawn, filling: Ink, marks: &mut Vec<Mark>) {
-        marks.extend(self.drawn(drawn, Some(self.pen_of(drawn, Ink::Ink, 0.0)), None));
+        marks.extend(self.drawn(drawn, Some(self.pen_of(drawn, Ink::Black, 0.0)), None));
         if drawn.thickness_mm > 0.0 {
             marks.extend(self.drawn(drawn, Some(self.pen_of(drawn, filling, OUTLINE / 2.0)), None));
         }
@@ -169,7 +169,7 @@ impl View {
             marks.extend(sign(one, sign_width).into_iter().map(|mark| mark.moved(at(corner.x, below))));
             let value =
                 one.planned.as_ref().map_or_else(|_| String::new(), |value| words::with_unit(one.number.kind, *value));
-            let ink = if one.verdict == Verdict::Moved { Ink::Dye } else { Ink::Ink };
+            let ink = if one.verdict == Verdict::Moved { Ink::Dye } else { Ink::Black };
             let value_type = Type::STRONG.size(8.5).ink(ink);
             let shaped = face.shape(Weight::Bold, &value);
             let at = at(corner.x + sign_width + 0.8, below + sign_height(sign_width) / 2.0 + 1.05);

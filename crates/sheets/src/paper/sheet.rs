@@ -30,14 +30,14 @@ const fn letters(size_pt: f64, weight: Weight, ink: Ink) -> Type {
 }
 
 impl Type {
-    pub(crate) const NAME: Type = letters(21.0, Weight::Bold, Ink::Ink);
-    pub(crate) const TITLE: Type = letters(13.0, Weight::Bold, Ink::Ink);
-    pub(crate) const HEADING: Type = letters(12.0, Weight::Bold, Ink::Ink);
-    pub(crate) const BODY: Type = letters(9.5, Weight::Regular, Ink::Ink);
-    pub(crate) const STRONG: Type = letters(9.5, Weight::Bold, Ink::Ink);
+    pub(crate) const NAME: Type = letters(21.0, Weight::Bold, Ink::Black);
+    pub(crate) const TITLE: Type = letters(13.0, Weight::Bold, Ink::Black);
+    pub(crate) const HEADING: Type = letters(12.0, Weight::Bold, Ink::Black);
+    pub(crate) const BODY: Type = letters(9.5, Weight::Regular, Ink::Black);
+    pub(crate) const STRONG: Type = letters(9.5, Weight::Bold, Ink::Black);
     pub(crate) const QUIET: Type = letters(8.5, Weight::Regular, Ink::Pencil);
     pub(crate) const SMALL: Type = letters(7.5, Weight::Regular, Ink::Pencil);
-    pub(crate) const LARGE: Type = letters(15.0, Weight::Bold, Ink::Ink);
+    pub(crate) const LARGE: Type = letters(15.0, Weight::Bold, Ink::Black);
 
     pub(crate) const fn ink(self, ink: Ink) -> Self {
         Type { ink, ..self }
@@ -270,7 +270,7 @@ impl<'a> Sheet<'a> {
         let step = self.width() / who.len().max(1) as f64;
         for (index, words) in who.iter().enumerate() {
             let x = MARGIN + index as f64 * step;
-            self.ornament(line(at(x, self.y), at(x + step - 8.0, self.y), pen(Ink::Ink, 0.3)));
+            self.ornament(line(at(x, self.y), at(x + step - 8.0, self.y), pen(Ink::Black, 0.3)));
             let piece = self.piece(Role::Paragraph);
             self.text(words, letters, Column::left(at(x, self.y + 0.8), step - 8.0), Some(piece));
         }
@@ -300,7 +300,7 @@ impl<'a> Sheet<'a> {
         let piece = self.piece(Role::Paragraph);
         self.y += self.text(&head.title, Type::TITLE, Column::left(at(MARGIN, self.y), width), Some(piece)) + 1.0;
         self.facts(&head.facts);
-        self.ornament(line(at(MARGIN, self.y), at(MARGIN + width, self.y), pen(Ink::Ink, 0.5)));
+        self.ornament(line(at(MARGIN, self.y), at(MARGIN + width, self.y), pen(Ink::Black, 0.5)));
         self.y += 4.0;
     }
 

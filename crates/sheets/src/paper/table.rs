@@ -157,17 +157,16 @@ impl Sheet<'_> {
         }
         self.gap(height);
         let end = at(MARGIN + self.width(), self.y());
-        self.ornament(line(at(MARGIN, self.y()), end, pen(Ink::Ink, 0.35)));
+        self.ornament(line(at(MARGIN, self.y()), end, pen(Ink::Black, 0.35)));
     }
 
     fn row_height(&self, row: &Row, lies: &[Lies]) -> f64 {
         let spans = row.cells.len() == 1 && lies.len() > 1;
         let width = |index: usize| if spans { self.width() } else { lies.get(index).map_or(0.0, |lies| lies.width) };
         let tallest = row.cells.iter().enumerate().map(|(index, cell)| match cell {
-            Cell::Empty | Cell::Tick => Type::BODY.line(),
+            Cell::Empty | Cell::Tick | Cell::Write => Type::BODY.line(),
             Cell::Text(texts) => texts.iter().map(|(letters, text)| self.height_of(text, *letters, width(index))).sum(),
             Cell::Picture { height, .. } => *height,
-            Cell::Write => Type::BODY.line(),
         });
         (tallest.fold(0.0, f64::max) + 2.0 * PAD).max(row.least)
     }
@@ -177,7 +176,7 @@ impl Sheet<'_> {
         if let Some(wash) = row.wash {
             self.ornament(rectangle(at(MARGIN, top), self.width(), height, wash));
         }
-        let strength = if row.sum { pen(Ink::Ink, 0.35) } else { pen(Ink::Line, 0.2) };
+        let strength = if row.sum { pen(Ink::Black, 0.35) } else { pen(Ink::Line, 0.2) };
         self.ornament(line(at(MARGIN, top), at(MARGIN + self.width(), top), strength));
         let piece = self.piece_in(body, Role::Row);
         let spans = row.cells.len() == 1 && lies.len() > 1;
@@ -232,7 +231,7 @@ impl Sheet<'_> {
                 let side = 3.4;
                 let (x, y) = (lies.x + (lies.width - side) / 2.0, self.y() + (height - side) / 2.0);
                 let corners = vec![at(x, y), at(x + side, y), at(x + side, y + side), at(x, y + side)];
-                self.ornament(Mark::Line { points: corners, pen: pen(Ink::Ink, 0.3), closed: true });
+                self.ornament(Mark::Line { points: corners, pen: pen(Ink::Black, 0.3), closed: true });
             }
         }
     }

@@ -213,7 +213,7 @@ fn label_rows(width: usize, pixels: &[u8]) -> Vec<(usize, usize)> {
 
 /// A picture in the plain form of the portable grey map: `P5 width height 255`, then a byte a dot.
 fn grey_map(bytes: &[u8]) -> (usize, usize, &[u8]) {
-    let mut fields = bytes.splitn(4, |byte| byte.is_ascii_whitespace());
+    let mut fields = bytes.splitn(4, u8::is_ascii_whitespace);
     assert_eq!(fields.next(), Some(&b"P5"[..]));
     let mut number = || String::from_utf8_lossy(fields.next().unwrap()).parse::<usize>().unwrap();
     let (width, height) = (number(), number());

@@ -104,7 +104,7 @@ fn name(bolt: &Fastener) -> Vec<(Type, String)> {
         texts.push((Type::STRONG.ink(Ink::Stop), "open".into()));
     }
     texts.extend(bolt.order.map(|order| (Type::SMALL, order.to_owned())));
-    texts.extend(bolt.caution.map(|caution| (Type::SMALL.ink(Ink::Ink), caution.to_owned())));
+    texts.extend(bolt.caution.map(|caution| (Type::SMALL.ink(Ink::Black), caution.to_owned())));
     texts
 }
 
