@@ -93,7 +93,7 @@ fn whole(loaded: &Loaded, refused: Option<(&str, &str)>) -> Markup {
                             @for (paper, name) in [("a4", "A4"), ("letter", "Letter")] {
                                 td role="cell" {
                                     a href={ (at) "/" (kind.word()) "-" (paper) ".pdf" }
-                                        aria-label={ (kind.title()) ", PDF on " (name) } { "PDF, " (name) }
+                                        aria-label={ "PDF, " (name) ": " (kind.title()) } { "PDF, " (name) }
                                 }
                             }
                         }

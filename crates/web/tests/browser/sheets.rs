@@ -15,6 +15,8 @@ fn a_line_of_work_is_added_and_priced_by_the_keyboard_alone() {
     browser.press(&[keys::TAB, keys::ENTER]);
     browser.wait_for("document.querySelector('[role=alert]')");
     browser.is_accessible("sheets with a refused line of work");
+    // The refusal itself is what the browser complains of, and nothing else.
+    assert!(browser.complaints().iter().all(|complaint| complaint.contains("422")));
     browser.tab_to("work-what");
     browser.retype("Build from the frame up");
     browser.press(&[keys::ENTER]);
