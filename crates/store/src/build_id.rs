@@ -23,8 +23,16 @@ pub struct BuildId(String);
 
 /// The text is no build's name.
 #[derive(Debug, thiserror::Error, PartialEq, Eq)]
-#[error("\"{0}\" is no build: a build's name is eight letters and digits, such as 7k3m9x2a.")]
+#[error("\"{}\" is no build: a build's name is eight letters and digits, such as 7k3m9x2a.", shown(.0))]
 pub struct NotABuildId(pub String);
+
+/// What was asked for, as a sentence can repeat it: on one line, and not a page of it.
+fn shown(asked: &str) -> String {
+    const SHOWN: usize = 40;
+    let end = if asked.chars().nth(SHOWN).is_some() { "…" } else { "" };
+    let signs = asked.chars().take(SHOWN).map(|sign| if sign.is_control() { '\u{fffd}' } else { sign });
+    signs.chain(end.chars()).collect()
+}
 
 impl BuildId {
     /// The name as it is stored and printed.

@@ -1,16 +1,17 @@
 //! A position carried from one bike onto another, as plain data.
 
+use super::ask::{Asking, Id, Refused};
 use super::{FORM, FindingJson, FrontWayJson, RearWayJson, finding_json};
 use crate::app::App;
-use crate::refusal::Refusal;
 use axum::Json;
-use axum::extract::{Path, Query, State};
+use axum::extract::State;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use witnessmark_core::carry::{ByHand, Carried, Row, carry};
 use witnessmark_core::field::Choice;
 
 /// What is kept, what is not and by how much, and what to set.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct CarriedJson {
     /// The version of this form.
     pub form: u32,
@@ -31,7 +32,7 @@ pub struct CarriedJson {
 }
 
 /// A number carried over.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct CarriedRowJson {
     /// Its id in the registry.
     pub id: &'static str,
@@ -60,7 +61,7 @@ pub struct CarriedRowJson {
 }
 
 /// Something to set or to measure.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct ByHandJson {
     /// What.
     pub what: String,
@@ -112,16 +113,17 @@ fn by_hand(one: &ByHand) -> ByHandJson {
 }
 
 /// Onto which build.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, JsonSchema)]
 pub(super) struct Onto {
+    /// The name of that build.
     onto: String,
 }
 
 pub(super) async fn carry_of(
     State(app): State<App>,
-    Path(id): Path<String>,
-    Query(asked): Query<Onto>,
-) -> Result<Json<CarriedJson>, Refusal> {
+    Id(id): Id,
+    Asking(asked): Asking<Onto>,
+) -> Result<Json<CarriedJson>, Refused> {
     let (from, onto) = (super::loaded(&app, &id).await?, super::loaded(&app, &asked.onto).await?);
     Ok(Json(mirror_carry(&carry(&from.build, &onto.build))))
 }

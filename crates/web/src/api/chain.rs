@@ -1,18 +1,19 @@
 //! The chain in every gear at every length, as plain data.
 
+use super::ask::{Id, Refused};
 use super::gears::{CageJson, cage};
 use super::{MarkJson, mark_json};
 use crate::app::App;
-use crate::refusal::Refusal;
 use axum::Json;
-use axum::extract::{Path, State};
+use axum::extract::State;
+use schemars::JsonSchema;
 use serde::Serialize;
 use witnessmark_core::Plan;
 use witnessmark_core::compute::{ChainPlan, GearLine, LENGTHS, Longest, PivotFrom, ThumbRules};
 use witnessmark_core::draw::{self, ChainDrawing};
 
 /// How long the chain is and where the cage stands.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ChainJson {
     /// The version of this form.
     pub form: u32,
@@ -33,7 +34,7 @@ pub struct ChainJson {
 }
 
 /// Lengths by the rules of thumb.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct ThumbRulesJson {
     /// Wrapped round the largest ring and sprocket, a pair of plates more.
     pub wrapped: u32,
@@ -44,7 +45,7 @@ pub struct ThumbRulesJson {
 }
 
 /// Teeth to be taken up.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct CapacityJson {
     /// Difference of the rings and of the sprockets, together.
     pub needed: u32,
@@ -55,7 +56,7 @@ pub struct CapacityJson {
 }
 
 /// The chain round the true cage.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct WorkedChainJson {
     /// Shortest even number of links that is safe in the largest pair.
     pub shortest: Option<u32>,
@@ -84,7 +85,7 @@ pub struct WorkedChainJson {
 }
 
 /// The chain in one gear.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ChainGearJson {
     /// Teeth of the ring.
     pub ring: u32,
@@ -99,7 +100,7 @@ pub struct ChainGearJson {
 }
 
 /// The chain drawn in one gear.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ChainDrawingJson {
     /// Teeth of the ring.
     pub ring: u32,
@@ -191,7 +192,7 @@ fn drawing(drawn: &ChainDrawing, gears: &[GearLine]) -> Option<ChainDrawingJson>
     })
 }
 
-pub(super) async fn chain_of(State(app): State<App>, Path(id): Path<String>) -> Result<Json<ChainJson>, Refusal> {
+pub(super) async fn chain_of(State(app): State<App>, Id(id): Id) -> Result<Json<ChainJson>, Refused> {
     Ok(Json(mirror_chain(&super::loaded(&app, &id).await?.plan)))
 }
 

@@ -1,18 +1,19 @@
 //! Bikes side by side, as plain data.
 
+use super::ask::{Asking, Refused};
 use super::{FORM, MarkJson, SidesJson, mark_json};
 use crate::app::App;
 use crate::pages::as_asked;
-use crate::refusal::Refusal;
 use axum::Json;
-use axum::extract::{Query, State};
+use axum::extract::State;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use witnessmark_core::compare::{Against, Comparison, PartRow, Row, compare};
 use witnessmark_core::field::Choice;
 use witnessmark_core::held::{Held, Sided};
 
 /// Bikes side by side: each is held against the first.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ComparisonJson {
     /// The version of this form.
     pub form: u32,
@@ -29,7 +30,7 @@ pub struct ComparisonJson {
 }
 
 /// A number of all bikes.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ComparedNumberJson {
     /// Its id in the registry.
     pub id: &'static str,
@@ -46,7 +47,7 @@ pub struct ComparedNumberJson {
 }
 
 /// A value as a bike holds it.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct HeldJson {
     /// The value.
     pub value: f64,
@@ -57,7 +58,7 @@ pub struct HeldJson {
 }
 
 /// A value against the first bike's.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct AgainstJson {
     /// Less the first bike's.
     pub difference: Option<f64>,
@@ -70,7 +71,7 @@ pub struct AgainstJson {
 }
 
 /// A part that differs.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct ComparedPartJson {
     /// Its path: `parts.stem`.
     pub path: String,
@@ -83,7 +84,7 @@ pub struct ComparedPartJson {
 }
 
 /// A fact that differs.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct ComparedFactJson {
     /// In words.
     pub fact: String,
@@ -156,19 +157,23 @@ fn sided(one: &Sided) -> SidesJson {
 }
 
 /// Which two, each as it is now or as it was after one of its changes.
-#[derive(Debug, Default, Deserialize)]
+#[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(default)]
 pub(super) struct Asked {
+    /// The name of the first build.
     a: String,
+    /// The name of the second.
     b: String,
+    /// Empty for as it is now; the number of a change, or a day such as 2027-03-14.
     a_at: String,
+    /// The same of the second.
     b_at: String,
 }
 
 pub(super) async fn compare_of(
     State(app): State<App>,
-    Query(asked): Query<Asked>,
-) -> Result<Json<ComparisonJson>, Refusal> {
+    Asking(asked): Asking<Asked>,
+) -> Result<Json<ComparisonJson>, Refused> {
     let (a, b) = (as_asked(&app, &asked.a, &asked.a_at).await?, as_asked(&app, &asked.b, &asked.b_at).await?);
     let bikes = [(a.title().to_owned(), &a.build), (b.title().to_owned(), &b.build)];
     Ok(Json(mirror_compare(&compare(&bikes))))

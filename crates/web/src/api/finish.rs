@@ -3,6 +3,7 @@
 
 use super::FORM;
 use jiff::civil::Date;
+use schemars::JsonSchema;
 use serde::Serialize;
 use witnessmark_core::Plan;
 use witnessmark_core::compute::{Balance, Fastener, MassItem, ScaleAgainstList, TapeSide, TyreAtWheel};
@@ -16,7 +17,7 @@ fn lacks<T>(known: &Known<T>) -> Option<String> {
 }
 
 /// Every bolt of the bike.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct FastenersJson {
     /// The version of this form.
     pub form: u32,
@@ -29,7 +30,7 @@ pub struct FastenersJson {
 }
 
 /// A bolt, or several alike that are tightened together.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct BoltJson {
     /// Its id, under which the document keeps what was done.
     pub id: String,
@@ -119,7 +120,7 @@ fn bolt(bolt: &Fastener) -> BoltJson {
 }
 
 /// The bar tape.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct TapeJson {
     /// The version of this form.
     pub form: u32,
@@ -140,7 +141,7 @@ pub struct TapeJson {
 }
 
 /// The tape of one side.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct TapeSideJson {
     /// `turns asked` or `overlap asked`.
     pub from: &'static str,
@@ -207,7 +208,7 @@ fn tape_side(side: &TapeSide) -> TapeSideJson {
 }
 
 /// The mass of the bike.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct MassJson {
     /// The version of this form.
     pub form: u32,
@@ -234,7 +235,7 @@ pub struct MassJson {
 }
 
 /// The mass of one area.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct AreaMassJson {
     /// Which.
     pub area: &'static str,
@@ -247,7 +248,7 @@ pub struct AreaMassJson {
 }
 
 /// One part's mass.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct PartMassJson {
     /// Its path.
     pub path: String,
@@ -262,7 +263,7 @@ pub struct PartMassJson {
 }
 
 /// Where the mass lies.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct BalanceJson {
     /// Centre of mass: ahead of and above the bottom bracket.
     pub centre: [f64; 2],
@@ -279,7 +280,7 @@ pub struct BalanceJson {
 }
 
 /// The scale against the list.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ScaleJson {
     /// As read.
     pub read: f64,
@@ -357,7 +358,7 @@ fn scale(scale: &ScaleAgainstList, items: &[MassItem]) -> ScaleJson {
 }
 
 /// Both tyres.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct TyresJson {
     /// The version of this form.
     pub form: u32,
@@ -370,7 +371,7 @@ pub struct TyresJson {
 }
 
 /// One tyre.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct TyreJson {
     /// What stands on the wheel.
     pub load: Option<f64>,
@@ -440,7 +441,7 @@ fn tyre(tyre: &TyreAtWheel) -> TyreJson {
 }
 
 /// The service plan.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ServiceJson {
     /// The version of this form.
     pub form: u32,
@@ -455,7 +456,7 @@ pub struct ServiceJson {
 }
 
 /// One service.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct OneServiceJson {
     /// Its id, under which the document keeps when it was last done.
     pub id: String,

@@ -1,9 +1,10 @@
 //! The gears, as plain data.
 
+use super::ask::{Id, Refused};
 use crate::app::App;
-use crate::refusal::Refusal;
 use axum::Json;
-use axum::extract::{Path, State};
+use axum::extract::State;
+use schemars::JsonSchema;
 use serde::Serialize;
 use witnessmark_core::Plan;
 use witnessmark_core::compute::{CageInGear, GearLimits, GearLine, Lies, RollingFrom};
@@ -11,7 +12,7 @@ use witnessmark_core::field::Choice;
 use witnessmark_core::rulebook::{Asks, Limit};
 
 /// What each gear does.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct GearsJson {
     /// The version of this form.
     pub form: u32,
@@ -38,7 +39,7 @@ pub struct GearsJson {
 }
 
 /// A limit of the longest gear on the day of the race.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct GearLimitJson {
     /// Its id, never used twice.
     pub id: &'static str,
@@ -61,7 +62,7 @@ pub struct GearLimitJson {
 }
 
 /// One gear.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct GearJson {
     /// Teeth of the ring.
     pub ring: u32,
@@ -94,7 +95,7 @@ pub struct GearJson {
 }
 
 /// How a chain lies in a gear.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct CageJson {
     /// `tight`, `short` or `slack`.
     pub lies: &'static str,
@@ -201,7 +202,7 @@ pub(super) fn cage(cage: &CageInGear) -> CageJson {
     }
 }
 
-pub(super) async fn gears_of(State(app): State<App>, Path(id): Path<String>) -> Result<Json<GearsJson>, Refusal> {
+pub(super) async fn gears_of(State(app): State<App>, Id(id): Id) -> Result<Json<GearsJson>, Refused> {
     Ok(Json(mirror_gears(&super::loaded(&app, &id).await?.plan)))
 }
 

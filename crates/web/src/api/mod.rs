@@ -4,16 +4,19 @@
 //! ones may be added. Lengths are in mm, angles in degrees, masses in g, torques in N·m, pressures in kPa, as `unit`
 //! says; `null` is *not known*.
 
+mod ask;
 mod carry;
 mod chain;
 mod compare;
 mod finish;
 mod gears;
+mod openapi;
 mod reach;
 mod stand;
 mod survey;
 mod wiring;
 
+pub use ask::RefusedJson;
 pub use carry::{ByHandJson, CarriedJson, CarriedRowJson, mirror_carry};
 pub use chain::{
     CapacityJson, ChainDrawingJson, ChainGearJson, ChainJson, ThumbRulesJson, WorkedChainJson, mirror_chain,
@@ -23,9 +26,11 @@ pub use compare::{
 };
 pub use finish::{
     AreaMassJson, BalanceJson, BoltJson, FastenersJson, MassJson, OneServiceJson, PartMassJson, ScaleJson, ServiceJson,
-    TapeJson, TapeSideJson, TyreJson, TyresJson, mirror_fasteners, mirror_mass, mirror_service, mirror_tape, mirror_tyres,
+    TapeJson, TapeSideJson, TyreJson, TyresJson, mirror_fasteners, mirror_mass, mirror_service, mirror_tape,
+    mirror_tyres,
 };
 pub use gears::{CageJson, GearJson, GearLimitJson, GearsJson, mirror_gears};
+pub use openapi::description;
 pub use reach::{FrontReachJson, FrontWayJson, ReachJson, RearReachJson, RearWayJson, mirror_reach};
 pub use stand::{GateJson, StandJson, StepJson, mirror_stand};
 pub use survey::{
@@ -37,9 +42,12 @@ pub use wiring::{BuyJson, PortJson, UnitJson, WireEndJson, WireJson, WiringJson,
 use crate::app::App;
 use crate::loaded::Loaded;
 use crate::refusal::Refusal;
-use axum::extract::{Path, State};
+use ask::{Id, Refused};
+use axum::extract::State;
 use axum::routing::get;
 use axum::{Json, Router};
+use openapi::Nothing;
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::sync::Arc;
 use witnessmark_core::Plan;
@@ -54,7 +62,7 @@ use witnessmark_store::BuildId;
 pub const FORM: u32 = 1;
 
 /// What the workshop needs to know of a build.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct PlanJson {
     /// The version of this form.
     pub form: u32,
@@ -69,7 +77,7 @@ pub struct PlanJson {
 }
 
 /// The build in five counts.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct SummaryJson {
     /// Numbers that are in line.
     pub in_line: usize,
@@ -84,7 +92,7 @@ pub struct SummaryJson {
 }
 
 /// One number on one side.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct NumberJson {
     /// Its id in the registry: `hood-x`.
     pub id: &'static str,
@@ -121,7 +129,7 @@ pub struct NumberJson {
 }
 
 /// One finding.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct FindingJson {
     /// The id of the check that found it: `fits/steerer_length`.
     pub check: &'static str,
@@ -143,7 +151,7 @@ pub struct FindingJson {
 }
 
 /// One shape of the drawing.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct MarkJson {
     /// `ground`, `wheel`, `frame`, `part`, `asked` or `measured`.
     pub role: &'static str,
@@ -238,19 +246,38 @@ fn mark_json(mark: &Mark) -> MarkJson {
     MarkJson { role, points, radius, thickness: mark.thickness_mm, about: mark.about.clone() }
 }
 
-pub(crate) fn routes() -> Router<App> {
-    Router::new()
-        .route("/builds/{id}/plan.json", get(plan_of))
-        .route("/builds/{id}/gears.json", get(gears::gears_of))
-        .route("/builds/{id}/chain.json", get(chain::chain_of))
-        .route("/builds/{id}/wiring.json", get(wiring::wiring_of))
-        .route("/builds/{id}/stand.json", get(stand::stand_of))
-        .route("/builds/{id}/survey.json", get(survey::survey_of))
-        .route("/builds/{id}/carry.json", get(carry::carry_of))
-        .route("/compare.json", get(compare::compare_of))
+macro_rules! answers {
+    ($($path:literal: $handler:path => $answer:ty, $asks:ty, $says:literal;)+) => {
+        /// Every address that is answered in JSON.
+        const ANSWERS: &[openapi::Answering] = &[$(openapi::Answering {
+            path: $path,
+            says: $says,
+            answer: openapi::of::<$answer>,
+            asks: openapi::spelled_out::<$asks>,
+        }),+];
+
+        pub(crate) fn routes() -> Router<App> {
+            Router::new()$(.route($path, get($handler)))+.route("/api.json", get(described))
+        }
+    };
 }
 
-async fn plan_of(State(app): State<App>, Path(id): Path<String>) -> Result<Json<PlanJson>, Refusal> {
+answers! {
+    "/builds/{id}/plan.json": plan_of => PlanJson, Nothing, "The numbers, the findings and the drawing of a build.";
+    "/builds/{id}/gears.json": gears::gears_of => GearsJson, Nothing, "What each gear of a build does.";
+    "/builds/{id}/chain.json": chain::chain_of => ChainJson, Nothing, "The chain of a build, worked out.";
+    "/builds/{id}/wiring.json": wiring::wiring_of => WiringJson, Nothing, "The wires of a build, and what to buy.";
+    "/builds/{id}/stand.json": stand::stand_of => StandJson, Nothing, "The work at the stand, step by step.";
+    "/builds/{id}/survey.json": survey::survey_of => SurveyJson, Nothing, "The readings off a bike, adjusted.";
+    "/builds/{id}/carry.json": carry::carry_of => CarriedJson, carry::Onto, "A position, carried from one bike onto another.";
+    "/compare.json": compare::compare_of => ComparisonJson, compare::Asked, "Two bikes side by side.";
+}
+
+async fn described() -> Json<serde_json::Value> {
+    Json(description())
+}
+
+async fn plan_of(State(app): State<App>, Id(id): Id) -> Result<Json<PlanJson>, Refused> {
     Ok(Json(mirror(&loaded(&app, &id).await?.plan)))
 }
 

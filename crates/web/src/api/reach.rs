@@ -1,11 +1,12 @@
 //! What reaches the asked position, as plain data.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 use witnessmark_core::draw::Point2;
 use witnessmark_core::search::{FrontReach, FrontWay, Reach, RearReach, RearWay};
 
 /// What reaches the asked position.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct ReachJson {
     /// The version of this form.
     pub form: u32,
@@ -16,7 +17,7 @@ pub struct ReachJson {
 }
 
 /// The ways to the hoods.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct FrontReachJson {
     /// Combinations tried.
     pub tried: u64,
@@ -33,7 +34,7 @@ pub struct FrontReachJson {
 }
 
 /// One way to the hoods.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct FrontWayJson {
     /// The path of the stem, or of the one-piece cockpit.
     pub stem: String,
@@ -60,7 +61,7 @@ pub struct FrontWayJson {
 }
 
 /// The ways to the saddle.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct RearReachJson {
     /// Combinations tried.
     pub tried: u64,
@@ -71,7 +72,7 @@ pub struct RearReachJson {
 }
 
 /// One way to the saddle.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct RearWayJson {
     /// The path of the saddle.
     pub saddle: String,

@@ -1,17 +1,18 @@
 //! The work at the stand as plain data.
 
 use super::FORM;
+use super::ask::{Id, Refused};
 use crate::app::App;
-use crate::refusal::Refusal;
 use axum::Json;
-use axum::extract::{Path, State};
+use axum::extract::State;
+use schemars::JsonSchema;
 use serde::Serialize;
 use witnessmark_core::field::Choice;
 use witnessmark_core::number::Side;
 use witnessmark_core::stand::{Against, Stands, StepNow, Work, stand};
 
 /// The work of a bike.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct StandJson {
     /// The version of this form.
     pub form: u32,
@@ -26,7 +27,7 @@ pub struct StandJson {
 }
 
 /// A step of the work.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct StepJson {
     /// Its key, under which the document keeps what was done.
     pub key: String,
@@ -61,7 +62,7 @@ pub struct StepJson {
 }
 
 /// The gate before a step.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct GateJson {
     /// What cannot be undone.
     pub protects: &'static str,
@@ -75,7 +76,7 @@ pub struct GateJson {
     pub against: Vec<String>,
 }
 
-pub(super) async fn stand_of(State(app): State<App>, Path(id): Path<String>) -> Result<Json<StandJson>, Refusal> {
+pub(super) async fn stand_of(State(app): State<App>, Id(id): Id) -> Result<Json<StandJson>, Refused> {
     let loaded = super::loaded(&app, &id).await?;
     Ok(Json(mirror_stand(&stand(&loaded.build, &loaded.plan))))
 }

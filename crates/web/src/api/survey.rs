@@ -1,11 +1,12 @@
 //! A survey as plain data: points, numbers and readings with their plus-minus, the reading to doubt, the one to take next.
 //! Lengths in mm, angles in degrees; `null` is *not known*.
 
+use super::ask::{Id, Refused};
 use super::{FORM, FindingJson, finding_json};
 use crate::app::App;
-use crate::refusal::Refusal;
 use axum::Json;
-use axum::extract::{Path, State};
+use axum::extract::State;
+use schemars::JsonSchema;
 use serde::Serialize;
 use witnessmark_core::field::Choice;
 use witnessmark_core::survey::{
@@ -14,7 +15,7 @@ use witnessmark_core::survey::{
 };
 
 /// The position taken from a real bike.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct SurveyJson {
     /// The version of this form.
     pub form: u32,
@@ -45,7 +46,7 @@ pub struct SurveyJson {
 }
 
 /// A number as the survey gives it.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct SurveyedNumberJson {
     /// Its id in the registry.
     pub id: &'static str,
@@ -68,7 +69,7 @@ pub struct SurveyedNumberJson {
 }
 
 /// A point of the bike in its own frame: x forward, y up.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct SurveyedPointJson {
     /// The point: `saddle nose`.
     pub point: &'static str,
@@ -87,7 +88,7 @@ pub struct SurveyedPointJson {
 }
 
 /// An ellipse by its half axes.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct EllipseJson {
     /// The long half axis.
     pub long: f64,
@@ -98,7 +99,7 @@ pub struct EllipseJson {
 }
 
 /// A reading and how it fared among the others.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct SurveyReadingJson {
     /// Its name in the document.
     pub name: String,
@@ -127,7 +128,7 @@ pub struct SurveyReadingJson {
 }
 
 /// A reading that cannot be used.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct UnusableJson {
     /// Its name in the document.
     pub name: String,
@@ -136,7 +137,7 @@ pub struct UnusableJson {
 }
 
 /// The survey as a whole.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct WholeJson {
     /// The sum of the squared weighted misfits.
     pub chi_square: f64,
@@ -149,7 +150,7 @@ pub struct WholeJson {
 }
 
 /// Readings in doubt that cannot be told apart; most often one.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct SuspectJson {
     /// The first of them was set aside until it is read again.
     pub set_aside: bool,
@@ -158,7 +159,7 @@ pub struct SuspectJson {
 }
 
 /// A reading in doubt.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct DoubtedJson {
     /// Its name in the document; `null` for an assumption.
     pub name: Option<String>,
@@ -177,7 +178,7 @@ pub struct DoubtedJson {
 }
 
 /// A number's left side against its right.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct SidesJson {
     /// Its id in the registry.
     pub id: &'static str,
@@ -194,7 +195,7 @@ pub struct SidesJson {
 }
 
 /// How well the contact points are known, and how well that is checked.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct OutlookJson {
     /// How many of their coordinates are open.
     pub open: usize,
@@ -205,7 +206,7 @@ pub struct OutlookJson {
 }
 
 /// A reading worth taking.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct NextJson {
     /// The name of a reading of the document that waits, or is to be taken again.
     pub name: Option<String>,
@@ -355,7 +356,7 @@ fn finite(value: f64) -> Option<f64> {
     value.is_finite().then_some(value)
 }
 
-pub(super) async fn survey_of(State(app): State<App>, Path(id): Path<String>) -> Result<Json<SurveyJson>, Refusal> {
+pub(super) async fn survey_of(State(app): State<App>, Id(id): Id) -> Result<Json<SurveyJson>, Refused> {
     let loaded = super::loaded(&app, &id).await?;
     Ok(Json(mirror_survey(&survey(&loaded.build))))
 }

@@ -1,10 +1,11 @@
 //! The shift wires, as plain data.
 
+use super::ask::{Id, Refused};
 use super::{FindingJson, MarkJson, finding_json, mark_json};
 use crate::app::App;
-use crate::refusal::Refusal;
 use axum::Json;
-use axum::extract::{Path, State};
+use axum::extract::State;
+use schemars::JsonSchema;
 use serde::Serialize;
 use witnessmark_core::compute::{Port, Unit, WireEnd, WireRun, Wiring};
 use witnessmark_core::draw;
@@ -14,7 +15,7 @@ use witnessmark_core::{Build, Plan};
 use witnessmark_sheets::transmission::{WIRE_CHECKS, found_by};
 
 /// The net of the shift wires.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct WiringJson {
     /// The version of this form.
     pub form: u32,
@@ -37,7 +38,7 @@ pub struct WiringJson {
 }
 
 /// A unit of the shifting system.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct UnitJson {
     /// Its path: `parts.lever.left`.
     pub path: String,
@@ -54,7 +55,7 @@ pub struct UnitJson {
 }
 
 /// A port.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct PortJson {
     /// Its number, from 1.
     pub port: u32,
@@ -65,7 +66,7 @@ pub struct PortJson {
 }
 
 /// A wire.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct WireJson {
     /// Its path: `parts.wire.main`.
     pub path: String,
@@ -90,7 +91,7 @@ pub struct WireJson {
 }
 
 /// An end of a wire.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct WireEndJson {
     /// The path of the unit it leads to; `null` where there is no such unit.
     pub unit: Option<String>,
@@ -103,7 +104,7 @@ pub struct WireEndJson {
 }
 
 /// Wires of one length to be bought.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct BuyJson {
     /// Their length, mm.
     pub length: f64,
@@ -171,7 +172,7 @@ fn wire_json(wiring: &Wiring, wire: &WireRun) -> WireJson {
     }
 }
 
-pub(super) async fn wiring_of(State(app): State<App>, Path(id): Path<String>) -> Result<Json<WiringJson>, Refusal> {
+pub(super) async fn wiring_of(State(app): State<App>, Id(id): Id) -> Result<Json<WiringJson>, Refused> {
     let loaded = super::loaded(&app, &id).await?;
     Ok(Json(mirror_wiring(&loaded.build, &loaded.plan)))
 }
