@@ -20,7 +20,7 @@ pub(crate) struct Args {
     /// The paper it is printed on
     #[arg(long, default_value = Paper::NAMES[0], value_parser = PossibleValuesParser::new(Paper::NAMES))]
     paper: String,
-    /// The address of the build's record, for the label's code: http://bench:8080/builds/7k3m9x2a
+    /// The address of the build's record as a browser opens it, for the label's code
     #[arg(long, value_name = "ADDRESS")]
     record: Option<String>,
 }
