@@ -36,6 +36,10 @@ mod words;
 #[allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 mod testing;
 
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
+mod at_random;
+
 pub use app::App;
 pub use copies::{CopyFolder, KeptCopy};
 pub use tls::{Certificate, Unusable, serve_tls};
@@ -53,6 +57,7 @@ pub fn router(app: App) -> Router {
         .merge(api::routes())
         .merge(assets::routes())
         .fallback(refusal::no_such_page)
+        .layer(axum::middleware::map_response(refusal::in_our_words))
         .layer(axum::middleware::from_fn_with_state(app.clone(), sign_in::doorman))
         .layer(axum::middleware::from_fn_with_state(app.clone(), guard::guard))
         .with_state(app)

@@ -3,8 +3,9 @@
 use crate::shell::{Page, page};
 use crate::words;
 use axum::http::StatusCode;
+use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
-use maud::html;
+use maud::{Markup, html};
 use witnessmark_store::{EditError, NotABuildId, StoreError};
 
 /// Why a page is not given.
@@ -125,17 +126,38 @@ impl IntoResponse for Refusal {
         if status.is_server_error() {
             eprintln!("web: {sentence} ({self:?})");
         }
-        let main = html! {
-            h1 { "Not here" }
-            p.lead { (sentence) }
-            @if matches!(self, Refusal::SignInFirst) {
-                p { a href="/sign-in" { "Sign in" } }
-            } @else {
-                p { a href="/builds" { "To the list of builds" } }
-            }
+        let way_on = if matches!(self, Refusal::SignInFirst) {
+            html! { a href="/sign-in" { "Sign in" } }
+        } else {
+            html! { a href="/builds" { "To the list of builds" } }
         };
-        (status, page(&Page { title: "Not here", main })).into_response()
+        not_here(status, &sentence, &way_on)
     }
+}
+
+fn not_here(status: StatusCode, sentence: &str, way_on: &Markup) -> Response {
+    let main = html! {
+        h1 { "Not here" }
+        p.lead { (sentence) }
+        p { (way_on) }
+    };
+    (status, page(&Page { title: "Not here", main })).into_response()
+}
+
+/// What is refused before a page sees it (a form without a field that is needed, an address that is no text) is a page with
+/// a sentence too: the library that takes requests apart has a few words of its own and no page.
+pub(crate) async fn in_our_words(response: Response) -> Response {
+    let is_bare = response.headers().get(CONTENT_TYPE).is_some_and(|kind| kind.as_bytes().starts_with(b"text/plain"));
+    let status = response.status();
+    if !(status.is_client_error() && is_bare) {
+        return response;
+    }
+    const MOST: usize = 4_096;
+    let said = axum::body::to_bytes(response.into_body(), MOST).await.unwrap_or_default();
+    let said: String = String::from_utf8_lossy(&said).chars().filter(|sign| !sign.is_control()).collect();
+    let sentence =
+        format!("What was sent was not understood, and nothing was written. In the words of the library: {said}.");
+    not_here(status, &sentence, &html! { a href="/builds" { "To the list of builds" } })
 }
 
 /// For everything no page answers to.
