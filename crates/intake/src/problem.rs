@@ -21,7 +21,7 @@ pub struct Problem {
 impl Problem {
     /// A problem of a field.
     pub(crate) fn at(path: &str, says: impl Into<String>) -> Self {
-        Problem { path: path.to_owned(), says: says.into(), ..Problem::default() }
+        Problem { path: path.to_owned(), says: on_one_line(&says.into()), ..Problem::default() }
     }
 
     /// An unknown key, with the nearest right one.
@@ -51,7 +51,7 @@ impl Problem {
 impl fmt::Display for Problem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if let Some(file) = &self.file {
-            write!(f, "{file}:")?;
+            write!(f, "{}:", on_one_line(file))?;
         }
         if let Some((line, column)) = self.place {
             write!(f, "{line}:{column}:")?;
@@ -60,13 +60,18 @@ impl fmt::Display for Problem {
             f.write_str(" ")?;
         }
         if !self.path.is_empty() {
-            write!(f, "{}: ", self.path)?;
+            write!(f, "{}: ", on_one_line(&self.path))?;
         }
         f.write_str(&self.sentence())
     }
 }
 
 impl std::error::Error for Problem {}
+
+/// Text that came from outside, as a message on one line can repeat it: a bell or a line's end in it is shown as a sign.
+fn on_one_line(text: &str) -> String {
+    text.chars().map(|sign| if sign.is_control() { '\u{fffd}' } else { sign }).collect()
+}
 
 /// The first few candidates, and whether there are more.
 fn listed(candidates: &[String]) -> String {

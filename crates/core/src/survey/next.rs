@@ -129,8 +129,10 @@ pub(super) fn next(
                 let then = wider.layout.network(&readings).plan(&wider.values).ok()?;
                 wider.outlook(&wider.watch(&then, alarm))
             };
-            let stands = STAND.iter().any(|one| is_same(&candidate.item, *one));
-            then.stand_unread = now.stand_unread - usize::from(stands && !candidate.again);
+            // A reading that is planned and stands there taken under another name is nothing new of how the bike stands.
+            let taken = |one| all.iter().any(|item| item.value.is_some() && is_same(item, one));
+            let stands = STAND.iter().any(|one| is_same(&candidate.item, *one) && !taken(*one));
+            then.stand_unread = now.stand_unread - usize::from(stands);
             (then.order(&now) == Ordering::Less).then(|| NextReading {
                 name: candidate.name,
                 again: candidate.again,

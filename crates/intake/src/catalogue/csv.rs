@@ -197,7 +197,7 @@ impl<R: Read> CsvRows<R> {
         let column = cell.map_or(1, |cell| cell + 1);
         let line = usize::try_from(line).unwrap_or(usize::MAX);
         let file = Some(self.name.clone());
-        Problem { file, place: Some((line, column)), path: path.to_owned(), says, nearest }
+        Problem { file, place: Some((line, column)), nearest, ..Problem::at(path, says) }
     }
 
     /// Ends reading with this problem.

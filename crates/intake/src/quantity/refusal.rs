@@ -87,6 +87,10 @@ impl Refusal {
         if text.chars().nth(SHOWN_CHARACTERS).is_some() {
             found.push('…');
         }
+        let why = match why {
+            Why::UnknownUnit(unit) => Why::UnknownUnit(unit.chars().map(printable).collect()),
+            other => other,
+        };
         Self { found, expected, why }
     }
 }
