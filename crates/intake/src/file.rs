@@ -134,6 +134,10 @@ impl Reading<'_> {
     /// `stack = { value = 552, from = "measured here" }`: a fact with an origin of its own.
     fn fact(&mut self, keys: &mut Vec<Key>, table: &DeTable<'_>) {
         let full = path(keys);
+        if table.get("value").is_none() {
+            let span = keys.last().map_or(0..0, |key| key.span.clone());
+            self.report(span, Problem::at(&full, "a table without a value stands here; { value = … } was expected"));
+        }
         let mut entries: Vec<(&Spanned<DeString<'_>>, &Spanned<DeValue<'_>>)> = table.iter().collect();
         // The value first: an origin belongs to a fact that is there.
         entries.sort_by_key(|(key, _)| key.get_ref() != "value");
