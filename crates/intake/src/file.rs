@@ -134,10 +134,7 @@ impl Reading<'_> {
     /// `stack = { value = 552, from = "measured here" }`: a fact with an origin of its own.
     fn fact(&mut self, keys: &mut Vec<Key>, table: &DeTable<'_>) {
         let full = path(keys);
-        if table.get("value").is_none() {
-            let span = keys.last().map_or(0..0, |key| key.span.clone());
-            self.report(span, Problem::at(&full, "a table without a value stands here; { value = … } was expected"));
-        }
+        let before = self.problems.len();
         let mut entries: Vec<(&Spanned<DeString<'_>>, &Spanned<DeValue<'_>>)> = table.iter().collect();
         // The value first: an origin belongs to a fact that is there.
         entries.sort_by_key(|(key, _)| key.get_ref() != "value");
@@ -153,6 +150,11 @@ impl Reading<'_> {
                 (None, Ok(_)) => self.report(value.span(), Problem::at(&below, "a single value was expected here")),
             }
             keys.pop();
+        }
+        // A slip in a key explains itself; an origin alone would go without a word.
+        if table.get("value").is_none() && self.problems.len() == before {
+            let span = keys.last().map_or(0..0, |key| key.span.clone());
+            self.report(span, Problem::at(&full, "a table without a value stands here; { value = … } was expected"));
         }
     }
 
