@@ -52,7 +52,14 @@ pub fn table(bytes: &[u8]) {
     let mut parts: Vec<Entry> = Vec::new();
     for row in rows {
         match row {
-            Ok(said) => parts.push(said.incoming.entry),
+            Ok(said) => {
+                let mut part = said.incoming.entry;
+                // How many there are is a number that the workshop counts on, and no text: `09` is written as 9.
+                if let Some(stock) = &mut part.stock {
+                    stock.typed = stock.value.to_string();
+                }
+                parts.push(part);
+            }
             Err(problems) => in_sentences(&problems),
         }
     }

@@ -4,7 +4,7 @@
 #![allow(clippy::unwrap_used, reason = "a test stops where it fails")]
 
 #[path = "../../../fuzz/src/lib.rs"]
-#[allow(unreachable_pub, clippy::panic, reason = "it is a crate of its own for the fuzzer")]
+#[allow(unreachable_pub, reason = "it is a crate of its own for the fuzzer")]
 mod fuzz;
 
 use std::path::Path;
