@@ -101,7 +101,7 @@ enum What {
     Backup(backup::Args),
     /// Put a copy back, into a new file or an empty database
     Restore(restore::Args),
-    /// Take a whole workshop from a file to a PostgreSQL database, or back
+    /// Take a whole workshop from a file to a `PostgreSQL` database, or back
     Move(r#move::Args),
     /// Serve the workshop's pages on this machine, or to others with a sign-in
     Serve(serve::Args),

@@ -68,7 +68,7 @@ fn one_step(sheet: &mut Sheet, plan: &Plan, step: &StepNow) {
     match now.stands {
         Stands::Shut => reasons(sheet, "gate shut: ", &now.against),
         Stands::Ready => {
-            indented(sheet, Tone::InLine, "      ", &format!("the gate before {} may be opened", now.gate.protects))
+            indented(sheet, Tone::InLine, "      ", &format!("the gate before {} may be opened", now.gate.protects));
         }
         Stands::Opened => indented(sheet, Tone::InLine, "      ", "gate opened"),
         Stands::OpenedAgainst => reasons(sheet, "gate opened against: ", &now.against),

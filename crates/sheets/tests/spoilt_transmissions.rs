@@ -45,7 +45,7 @@ fn looked_at(build: &Build, what: &str) -> (Plan, String) {
     let started = Instant::now();
     let plan = plan(build);
     let sheets = [transmission::gears(&plan), transmission::chain(&plan), transmission::wiring(&plan)];
-    let text: Vec<String> = sheets.iter().map(|sheet| sheet.plain()).collect();
+    let text: Vec<String> = sheets.iter().map(witnessmark_sheets::text::Sheet::plain).collect();
     let _ = (draw::chain(&plan.worked), draw::gear_chart(&plan.worked), draw::wiring(&Model::new(build), &plan.worked));
     assert!(started.elapsed() < PATIENCE, "{what} took {:?}", started.elapsed());
     (plan, text.join("\n").split_whitespace().collect::<Vec<_>>().join(" "))
@@ -210,7 +210,7 @@ fn no_value_of_any_fact_of_the_transmission_stops_the_program() {
     };
     for round in 0..300 {
         let mut build = sound.clone();
-        for _ in 0..1 + draw(12) {
+        for _ in 0..=draw(12) {
             let (path, value) = &facts[draw(facts.len())];
             spoil_at(&mut build, path, spoil(value, draw(10)));
         }

@@ -203,7 +203,12 @@ fn shown(loaded: &Loaded, catalogue: &Catalogue, asked: &Asked, proposal: &Propo
             }
             (found("These go", "goes", &moved.go))
             (found("These come", "comes", &moved.come))
-            (found("These stay and say something else", "stays", &moved.other))
+            @if !moved.other.is_empty() {
+                details.fold {
+                    summary { (words::count(moved.other.len(), "finding")) " that stay" @if moved.other.len() == 1 { "s" } ", and say something else" }
+                    ol.findings { @for finding in &moved.other { (findings::told(finding)) } }
+                }
+            }
         }
         @for place in &proposal.places { (one_place(place, catalogue)) }
         (form(loaded, asked, proposal))

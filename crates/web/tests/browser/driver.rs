@@ -157,7 +157,8 @@ impl Browser {
         severe.map(|entry| entry["message"].as_str().unwrap_or_default().to_owned()).collect()
     }
 
-    fn command(&self, what: &str, body: &Value) -> Value {
+    /// One command of the session, as the driver names it.
+    pub(crate) fn command(&self, what: &str, body: &Value) -> Value {
         self.ask("POST", &format!("/session/{}/{what}", self.session), body)
     }
 

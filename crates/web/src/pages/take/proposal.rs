@@ -276,7 +276,10 @@ fn of_part(entry: &Entry) -> Option<witnessmark_core::field::Origin> {
 
 /// Findings that go, that come, and that say something else than before, told apart by their check and what they are about.
 pub(super) fn moved<'a>(before: &'a [Finding], after: &'a [Finding]) -> Moved<'a> {
-    let same = |one: &Finding, other: &Finding| one.check == other.check && one.about == other.about;
+    // What cannot be judged is gathered into one finding, whose list grows and shrinks.
+    let same = |one: &Finding, other: &Finding| {
+        one.check == other.check && (one.about == other.about || (one.not_known && other.not_known))
+    };
     let text = |one: &Finding, other: &Finding| one.what == other.what && one.why == other.why;
     let kept = |one: &Finding, there: &[Finding]| there.iter().any(|other| same(one, other));
     let says_else =

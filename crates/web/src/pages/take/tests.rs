@@ -1,5 +1,7 @@
 //! Taking parts, over a socket.
 
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
+
 use crate::bring_parts;
 use crate::testing::{Workshop, key};
 use witnessmark_store::{By, CatalogueBy, Change};

@@ -1,0 +1,143 @@
+//! The stand in a real browser: with a knuckle, without a network, beside a second tablet.
+
+use crate::Bench;
+use crate::driver::keys;
+use serde_json::json;
+
+impl Bench {
+    fn at_step(&self, key: &str) {
+        self.browser.go(&format!("{}/stand#step-{key}", self.url));
+        self.browser.run("window.stays = true; document.getElementById('who').value = 'Ines'");
+        self.browser.wait_for(&format!("document.querySelector('#step-{key}:target')"));
+    }
+
+    /// The network between tablet and program is there, or not.
+    fn network(&self, is_there: bool) {
+        let state = json!({ "offline": !is_there, "latency": 0, "download_throughput": -1, "upload_throughput": -1 });
+        self.browser.command("chromium/network_conditions", &json!({ "network_conditions": state }));
+    }
+
+    /// Presses the keys of a step.
+    fn knuckle(&self, step: &str, figures: &[&str]) {
+        for key in figures {
+            self.browser.click(&format!("#step-{step} [data-key='{key}']"));
+        }
+    }
+}
+
+#[test]
+fn the_list_and_its_steps_pass_the_accessibility_checker() {
+    let Some(bench) = Bench::open() else { return };
+    bench.browser.go(&format!("{}/stand", bench.url));
+    bench.browser.is_accessible("the list of steps");
+    for step in ["cut-steerer", "set-lever-left", "wrap-tape-left", "torque-round", "release"] {
+        bench.at_step(step);
+        bench.browser.is_accessible(step);
+    }
+}
+
+#[test]
+fn a_number_is_read_by_the_keys_and_the_step_is_done_by_its_button() {
+    let Some(bench) = Bench::open() else { return };
+    let browser = &bench.browser;
+    bench.at_step("check-gap");
+    bench.knuckle("check-gap", &["3", "6", "back", "5", "1", "enter"]);
+    browser.wait_for("document.querySelector('#told p')?.textContent.includes('hood gap')");
+    assert_eq!(bench.kept("measured.hood-gap.value").as_deref(), Some("351"));
+    assert_eq!(bench.kept("measured.hood-gap.by").as_deref(), Some("Ines"));
+    browser.click("#step-check-gap [data-word=done]");
+    browser.wait_for("document.querySelector('#step-check-gap [data-word=done][aria-pressed=true]')");
+    assert_eq!(bench.kept("steps.check-gap.state").as_deref(), Some("done"));
+    // Pressed again, it is let go.
+    browser.click("#step-check-gap [data-word=done]");
+    browser.wait_for("document.querySelector('#step-check-gap [data-word=done][aria-pressed=false]')");
+    assert_eq!(bench.kept("steps.check-gap.state"), None);
+    bench.done(0);
+}
+
+#[test]
+fn the_work_is_walked_through_by_the_keyboard_alone() {
+    let Some(bench) = Bench::open() else { return };
+    let browser = &bench.browser;
+    bench.at_step("agree-position");
+    browser.run("document.querySelector('#step-agree-position [data-word=done]').id = 'did'");
+    browser.tab_to("did");
+    browser.press(&[keys::ENTER]);
+    browser.wait_for("document.querySelector('#step-agree-position [data-word=done][aria-pressed=true]')");
+    browser.run("document.querySelector('#step-agree-position nav a.on').id = 'on'");
+    browser.tab_to("on");
+    browser.press(&[keys::ENTER]);
+    browser.wait_for("document.querySelector('#step-order-parts:target')");
+    assert_eq!(browser.text("return document.activeElement.id"), "step-order-parts-title", "the title is read out");
+    bench.done(0);
+}
+
+#[test]
+fn a_gate_opens_by_a_name_and_against_something_only_with_a_reason() {
+    let Some(bench) = Bench::open() else { return };
+    let browser = &bench.browser;
+    bench.at_step("trim-chain");
+    browser.run("document.getElementById('who').value = ''");
+    browser.click("#step-trim-chain [data-do=sign]");
+    browser.wait_for("document.querySelector('#told p')?.textContent.startsWith('Write your name')");
+    browser.run("document.getElementById('who').value = 'Ines'");
+    browser.click("#step-trim-chain [data-do=sign]");
+    browser.wait_for("document.querySelector('#step-trim-chain .gate .note')");
+    let note = browser.text("return document.querySelector('#step-trim-chain .gate .note').textContent");
+    assert!(note.contains("write the reason"), "{note}");
+    assert_eq!(bench.kept("steps.trim-chain.opened_by"), None);
+    browser.run("document.getElementById('in.steps.trim-chain.opened_against@trim-chain').focus()");
+    browser.press(&["the old chain was laid beside it", keys::ENTER]);
+    browser
+        .wait_for("document.querySelector('[id=\"field.steps.trim-chain.opened_against@trim-chain\"]').dataset.before");
+    browser.click("#step-trim-chain [data-do=sign]");
+    browser.wait_for("document.querySelector('#step-trim-chain .gate.opened')");
+    assert_eq!(bench.kept("steps.trim-chain.opened_by").as_deref(), Some("Ines"));
+    bench.done(1);
+}
+
+/// The bench of a workshop is where its network is worst.
+#[test]
+fn what_was_entered_without_a_network_is_kept_over_a_closed_page_and_sent_when_it_is_back() {
+    let Some(bench) = Bench::open() else { return };
+    let browser = &bench.browser;
+    bench.at_step("check-gap");
+    bench.network(false);
+    bench.knuckle("check-gap", &["3", "5", "2", "enter"]);
+    browser.wait_for("document.getElementById('unsent')?.textContent.includes('1 entry is kept on this tablet')");
+    browser.click("#step-check-gap [data-word=open]");
+    browser.wait_for("document.getElementById('unsent').textContent.includes('2 entries are kept')");
+    assert_eq!(bench.kept("measured.hood-gap.value"), None);
+    // The tablet goes to sleep, and its browser lets the page go.
+    browser.go("about:blank");
+    bench.network(true);
+    bench.at_step("weigh");
+    browser.wait_for("document.getElementById('unsent').textContent === ''");
+    browser.wait_for("localStorage.getItem('waiting') === '[]'");
+    assert_eq!(bench.kept("measured.hood-gap.value").as_deref(), Some("352"));
+    assert_eq!(bench.kept("measured.hood-gap.by").as_deref(), Some("Ines"), "as it was entered");
+    assert_eq!(bench.kept("steps.check-gap.state").as_deref(), Some("open"));
+}
+
+#[test]
+fn an_entry_that_clashes_when_the_network_is_back_is_shown_with_both_texts() {
+    let Some(bench) = Bench::open() else { return };
+    let browser = &bench.browser;
+    bench.at_step("weigh-bare");
+    bench.network(false);
+    browser.click("#step-weigh-bare [data-word=done]");
+    browser.wait_for("document.getElementById('unsent')?.textContent.includes('1 entry is kept')");
+    // The other tablet was quicker.
+    let change =
+        witnessmark_store::Change { path: "steps.weigh-bare.state".into(), before: None, after: Some("open".into()) };
+    bench.runtime.block_on(bench.store.edit(&bench.build, &[change], &crate::by("quicker"))).unwrap();
+    bench.network(true);
+    browser.run("window.dispatchEvent(new Event('online'))");
+    browser.wait_for("document.querySelector('#step-weigh-bare .record .clash .note')");
+    let note = browser.text("return document.querySelector('#step-weigh-bare .record .note').textContent");
+    assert!(note.contains("Ada put “open” here meanwhile") && note.contains("you typed “done”"), "{note}");
+    browser.click("#step-weigh-bare .record [data-do=mine]");
+    browser.wait_for("document.querySelector('#step-weigh-bare [data-word=done][aria-pressed=true]')");
+    browser.wait_for("!document.querySelector('#step-weigh-bare .record .clash')");
+    assert_eq!(bench.kept("steps.weigh-bare.state").as_deref(), Some("done"));
+}
