@@ -212,7 +212,7 @@ mod tests {
         for gear in worked.iter().flat_map(|chain| &chain.gears) {
             assert_eq!(gear.at.len(), lengths);
         }
-        let at = LENGTHS.position(|links| Some(links) == recommended).unwrap_or_default();
+        let at = LENGTHS.clone().position(|links| Some(links) == recommended).unwrap_or_default();
         let largest = worked.and_then(|chain| chain.gears.get(11)?.at.get(at)?.as_ref());
         assert_eq!(largest.map(|cage| cage.lies), Some("tight"));
     }

@@ -1,4 +1,4 @@
-//! The description of the mirror for programs, as OpenAPI 3.1: made from the table of addresses and from the types of the
+//! The description of the mirror for programs, as `OpenAPI` 3.1: made from the table of addresses and from the types of the
 //! answers, so that there is no second list to forget.
 
 use super::ask::RefusedJson;

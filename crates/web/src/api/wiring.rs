@@ -124,7 +124,10 @@ pub fn mirror_wiring(build: &Build, plan: &Plan) -> WiringJson {
     WiringJson {
         form: super::FORM,
         absent: wiring.absent(),
-        tree: wiring.net.as_ref().ok().map(|net| net.is_tree()),
+        tree: match &wiring.net {
+            Ok(net) => Some(net.is_tree()),
+            Err(_) => None,
+        },
         units: wiring.units.iter().enumerate().map(|(at, unit)| unit_json(wiring, at, unit)).collect(),
         wires: wiring.wires.iter().map(|wire| wire_json(wiring, wire)).collect(),
         buy: wiring.buy.iter().map(|buy| BuyJson { length: buy.length_mm, wires: buy.wires.clone() }).collect(),
