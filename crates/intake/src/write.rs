@@ -18,7 +18,11 @@ pub fn write(build: &Build) -> String {
             table.clone_into(&mut open_table);
             let _ = write!(text, "\n[{table}]\n");
         }
-        let value = as_toml(&leaf.typed);
+        // A text stays a text even where it looks like a number: a screw's class «12.9», a name «2027».
+        let value = match leaf.value {
+            witnessmark_core::field::Value::Text(_) => Value::String(leaf.typed.clone()).to_string(),
+            _ => as_toml(&leaf.typed),
+        };
         // An origin follows its fact at once: the two stand in one inline table.
         let origin = rest.next_if(|(next, _)| next.strip_suffix(".from") == Some(path));
         let _ = match origin {

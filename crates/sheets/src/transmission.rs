@@ -611,8 +611,8 @@ mod tests {
         let mut long = sample();
         long.parts.wire.make("rear").other_end =
             Some("a unit with a name that nobody would type and somebody did".into());
-        for build in [sample(), Build::default(), long] {
-            for line in all(&build).lines() {
+        for build in [&sample(), &Build::default(), &long] {
+            for line in all(build).lines() {
                 assert!(line.chars().count() <= COLUMNS, "{} columns: {line}", line.chars().count());
             }
         }

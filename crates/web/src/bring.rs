@@ -404,7 +404,7 @@ mod tests {
     #[tokio::test]
     async fn one_slip_in_any_file_and_nothing_is_written() {
         let store = Store::open_in_memory().await.unwrap();
-        let many: String = (0..500).map(|at| format!("plain-{at},{}\n", 40 + at % 100)).collect();
+        let many = (0..500).map(|at| format!("plain-{at},{}", 40 + at % 100)).collect::<Vec<_>>().join("\n");
         let files =
             [("stem.csv", format!("id,length (mm)\n{many}")), ("bar.csv", "id,reach (mm)\nclose-40,far\n".to_owned())];
         let files: Vec<(&str, &str)> = files.iter().map(|(name, text)| (*name, text.as_str())).collect();

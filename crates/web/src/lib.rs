@@ -41,9 +41,9 @@ mod testing;
 mod at_random;
 
 pub use app::App;
+pub use bring::bring_parts;
 pub use copies::{CopyFolder, KeptCopy};
 pub use tls::{Certificate, Unusable, serve_tls};
-pub use bring::bring_parts;
 
 use axum::Router;
 use std::future::Future;

@@ -270,14 +270,14 @@ fn named_fields(section: &str) -> &'static [Field] {
 /// Fills in or clears a field of a named record; one left without any field is taken away.
 fn put_named<T: Record + Default + PartialEq>(
     map: &mut BTreeMap<String, T>,
-    name: String,
+    name: &str,
     index: usize,
     leaf: Option<Leaf>,
 ) -> Result<(), WrongKind> {
-    let record = map.entry(name.clone()).or_default();
+    let record = map.entry(name.to_owned()).or_default();
     let done = record.put(index, leaf);
     if *record == T::default() {
-        map.remove(&name);
+        map.remove(name);
     }
     done
 }
@@ -386,12 +386,12 @@ impl Build {
                 Ok(())
             }
             Place::Named(section, name, index) => match section {
-                "steps" => put_named(&mut self.steps, name, index, leaf),
-                "fasteners" => put_named(&mut self.fasteners, name, index, leaf),
-                "wrenches" => put_named(&mut self.wrenches, name, index, leaf),
-                "serviced" => put_named(&mut self.serviced, name, index, leaf),
-                "work" => put_named(&mut self.work, name, index, leaf),
-                _ => put_named(&mut self.survey, name, index, leaf),
+                "steps" => put_named(&mut self.steps, &name, index, leaf),
+                "fasteners" => put_named(&mut self.fasteners, &name, index, leaf),
+                "wrenches" => put_named(&mut self.wrenches, &name, index, leaf),
+                "serviced" => put_named(&mut self.serviced, &name, index, leaf),
+                "work" => put_named(&mut self.work, &name, index, leaf),
+                _ => put_named(&mut self.survey, &name, index, leaf),
             }
             .map_err(refused),
             Place::Shown(id) => {

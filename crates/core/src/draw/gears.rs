@@ -95,7 +95,7 @@ pub fn gear_chart(worked: &Worked) -> Option<GearChart> {
         .limits
         .iter()
         .filter(|_| scale == GearScale::Metres)
-        .flat_map(|limits| limits.in_force())
+        .flat_map(crate::compute::GearLimits::in_force)
         .map(|(limit, longest_mm)| (longest_mm / 1000.0, limit.ages.map_or("", |ages| ages.class)))
         .collect();
     // The rule reaches to the limit, wherever that is: that every gear is beyond it must be seen too.

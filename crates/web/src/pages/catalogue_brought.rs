@@ -74,7 +74,7 @@ fn shown(import: &Import, stage: &Stage) -> Markup {
         Stage::Reading(progress) => ("Reading", reading(import, progress, "Reading")),
         Stage::Slips(tally) => ("Nothing was written", slips(tally)),
         Stage::Shown(tally, again) => ("What would change", would_change(import, tally, *again)),
-        Stage::Writing(progress, _) => ("Writing", reading(import, progress, "Writing")),
+        Stage::Writing(progress) => ("Writing", reading(import, progress, "Writing")),
         Stage::Written(tally) => ("Written", written(tally)),
         Stage::Failed(says, tally) => ("Nothing was written", failed(import, tally, says)),
     };
@@ -96,11 +96,8 @@ fn names(import: &Import) -> String {
         "" => "pasted text",
         name => name,
     });
-    let mut text = named.collect::<Vec<_>>().join(", ");
-    if all.len() > NAMED {
-        text.push_str(&format!(" and {} more", all.len() - NAMED));
-    }
-    text
+    let text = named.collect::<Vec<_>>().join(", ");
+    if all.len() > NAMED { format!("{text} and {} more", all.len() - NAMED) } else { text }
 }
 
 fn reading(import: &Import, progress: &Progress, word: &str) -> Markup {

@@ -53,7 +53,7 @@ pub(super) enum Stage {
     /// What it would change; and why it is shown again, where it is.
     Shown(Arc<Tally>, Option<&'static str>),
     /// It is being written.
-    Writing(Arc<Progress>, Arc<Tally>),
+    Writing(Arc<Progress>),
     /// It is on the disk.
     Written(Arc<Tally>),
     /// The store could not; nothing was written.
@@ -114,7 +114,7 @@ impl Import {
                 Stage::Shown(tally, _) | Stage::Failed(_, tally) => Arc::clone(tally),
                 _ => return,
             };
-            *stage = Stage::Writing(Arc::clone(&progress), Arc::clone(&tally));
+            *stage = Stage::Writing(Arc::clone(&progress));
             tally
         };
         let person = by(who, "none");
@@ -211,15 +211,12 @@ async fn send(
     sent: Result<Multipart, axum::extract::multipart::MultipartRejection>,
 ) -> Result<Response, Refusal> {
     let refused = |status: StatusCode, says: &str, text: &str| Ok((status, form(text, Some(says))).into_response());
-    let mut multipart = match sent {
-        Ok(multipart) => multipart,
-        Err(_) => {
-            return refused(
-                StatusCode::BAD_REQUEST,
-                "What was sent is no form of this page. Choose a file or paste a text.",
-                "",
-            );
-        }
+    let Ok(mut multipart) = sent else {
+        return refused(
+            StatusCode::BAD_REQUEST,
+            "What was sent is no form of this page. Choose a file or paste a text.",
+            "",
+        );
     };
     let mut sent = Sent::default();
     loop {

@@ -98,13 +98,13 @@ impl Asked {
                 "lists" => asked.lists = text.trim().parse().unwrap_or(3).clamp(1, MOST_LISTS),
                 "in_stock" => asked.in_stock = true,
                 "judged" => asked.judged = true,
-                "replace" => match Spot::from_path(&text) {
-                    Some(spot) => asked.replace.push(spot.path()),
-                    None => {
+                "replace" => {
+                    let Some(spot) = Spot::from_path(&text) else {
                         let why = "it is no place on the bike".into();
                         return Err(Refusal::NothingSoNamed { name: text, why });
-                    }
-                },
+                    };
+                    asked.replace.push(spot.path());
+                }
                 "go" => asked.wanted = true,
                 _ => {}
             }
@@ -168,23 +168,21 @@ async fn show(
 /// Asks, or finds what somebody asked before, and waits a moment for it.
 async fn answered(app: &App, loaded: &Arc<Loaded>, asked: &Asked) -> Answered {
     let of = format!("{} {} {} {:?}", loaded.id, loaded.revision, loaded.catalogue.seq, asked.order);
-    let job = match app.completing(&of) {
-        Some(job) => job,
-        None => {
-            let Some(turn) = app.turn_to_complete() else { return Answered::Crowded };
-            let job =
-                Arc::new(Completing { of, began: Instant::now(), answer: Mutex::default(), moved: Notify::new() });
-            app.keep_completing(Arc::clone(&job));
-            let (work, loaded, order) = (Arc::clone(&job), Arc::clone(loaded), asked.order.clone());
-            tokio::task::spawn_blocking(move || {
-                let go_on = || work.began.elapsed() < MOST_TIME;
-                let answer = complete_until(&loaded.build, loaded.catalogue.parts(), &order, &go_on);
-                *work.answer.lock().unwrap_or_else(PoisonError::into_inner) = Some(Arc::new(answer));
-                drop(turn);
-                work.moved.notify_waiters();
-            });
-            job
-        }
+    let job = if let Some(job) = app.completing(&of) {
+        job
+    } else {
+        let Some(turn) = app.turn_to_complete() else { return Answered::Crowded };
+        let job = Arc::new(Completing { of, began: Instant::now(), answer: Mutex::default(), moved: Notify::new() });
+        app.keep_completing(Arc::clone(&job));
+        let (work, loaded, order) = (Arc::clone(&job), Arc::clone(loaded), asked.order.clone());
+        tokio::task::spawn_blocking(move || {
+            let go_on = || work.began.elapsed() < MOST_TIME;
+            let answer = complete_until(&loaded.build, loaded.catalogue.parts(), &order, &go_on);
+            *work.answer.lock().unwrap_or_else(PoisonError::into_inner) = Some(Arc::new(answer));
+            drop(turn);
+            work.moved.notify_waiters();
+        });
+        job
     };
     let _ = tokio::time::timeout(PATIENCE, async {
         loop {

@@ -41,13 +41,13 @@ async fn make(State(app): State<App>, owner: Owner) -> Result<Response, Refusal>
             (refusal.status(), Err(refusal.sentence()))
         }
     };
-    Ok((status, list(&app, Some(said))).into_response())
+    Ok((status, list(&app, Some(&said))).into_response())
 }
 
-fn list(app: &App, said: Option<Result<String, String>>) -> Markup {
+fn list(app: &App, said: Option<&Result<String, String>>) -> Markup {
     let main = html! {
         h1 { "Copies" }
-        @match &said {
+        @match said {
             Some(Ok(done)) => { p.lead role="status" { (done) } }
             Some(Err(refused)) => { div.note #refused role="alert" { p { (refused) } } }
             None => { p.lead { "The whole workshop in one file: builds, every change of them, the catalogue, people, photos." } }

@@ -16,7 +16,8 @@ async fn every_page_has_a_title_one_heading_and_its_language() {
     // A file to take away is no page; files that were sent have a page once there are some, and its tests see it. One's
     // own page and the tablet's are for people who signed in.
     let is_none = |path: &str| {
-        ["{file}", "{key}", "{photo}", ".html"].iter().any(|end| path.ends_with(end)) || ["/me", "/bench/turn"].contains(&path)
+        ["{file}", "{key}", "{photo}", ".html"].iter().any(|end| path.ends_with(end))
+            || ["/me", "/bench/turn"].contains(&path)
     };
     for path in ALL.iter().filter(|path| !is_none(path)) {
         let path = path.replace("/builds/{id}", &build).replace("{number}", "hood-x").replace("{path}", "parts.stem");
@@ -84,7 +85,7 @@ async fn whatever_a_finding_is_about_its_link_leads_there() {
             seen += 1;
             match way.strip_prefix('#') {
                 Some(id) => {
-                    assert!(page.body.contains(&format!("id=\"{id}\"")), "without {without}: nothing is at {way}")
+                    assert!(page.body.contains(&format!("id=\"{id}\"")), "without {without}: nothing is at {way}");
                 }
                 None => assert_eq!(workshop.get(way).await.status, 200, "without {without}: {way}"),
             }

@@ -1,5 +1,7 @@
 //! The catalogue's pages, over a socket.
 
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
+
 use crate::testing::Workshop;
 use crate::{bring_parts, catalogue};
 use witnessmark_core::catalogue::sample::invented;

@@ -1,5 +1,7 @@
 //! Bringing parts in, over a socket, as a browser sends a form with files.
 
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
+
 use crate::bring::MOST_BYTES;
 use crate::bring_parts;
 use crate::testing::{Answer, Workshop};

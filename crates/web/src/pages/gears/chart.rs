@@ -208,7 +208,7 @@ fn scale(marks: &[ScaleMark], lay: &Lay, across: f64, stands: Stands, unit: &str
         g.scale {
             (lay.line("edge", (lay.along(0.0), across), (lay.along(1.0), across)))
             @for mark in marks {
-                @let long = figures.iter().any(|figure| figure.value == mark.value);
+                @let long = figures.iter().any(|figure| figure.value.total_cmp(&mark.value).is_eq());
                 (lay.line("tick", (lay.along(mark.share), across), (lay.along(mark.share), across - side * if long { 12.0 } else { 6.0 })))
             }
             @for mark in &figures {
@@ -227,13 +227,13 @@ fn rule(chart: &GearChart, lay: &Lay, place: usize, ring: u32) -> Markup {
     // Ties run between the rules, so the teeth stand on the other side: above all but the last, below the last.
     let last = place + 1 == chart.rings.len() && place > 0;
     let (teeth, stands) = if last { (foot + 8.0, Stands::Behind) } else { (head - 9.0, Stands::Before) };
-    let name = if lay.upright { (18.0, (head + foot) / 2.0) } else { (4.0, (head + foot) / 2.0) };
+    let name = if lay.upright { (18.0, head.midpoint(foot)) } else { (4.0, head.midpoint(foot)) };
     let (x, y) = lay.place(name.0, name.1);
     html! {
         g.ring {
             (lay.block("rule", (lay.along(0.0), lay.along(1.0)), (head, foot)))
             text.ring-teeth x=(tenth(x)) y=(tenth(y + if lay.upright { 4.0 } else { 9.0 })) text-anchor=(if lay.upright { "middle" } else { "start" }) { (ring) }
-            @for pair in notches.windows(2) { (step(lay, pair[0], pair[1], (head + foot) / 2.0)) }
+            @for pair in notches.windows(2) { (step(lay, pair[0], pair[1], head.midpoint(foot))) }
             @for notch in notches {
                 @let at = lay.along(notch.share);
                 (lay.line(if notch.avoid { "stroke avoid" } else { "stroke" }, (at, head), (at, foot)))
@@ -254,7 +254,7 @@ fn step(lay: &Lay, easier: &Notch, harder: &Notch, across: f64) -> Markup {
     let Some(percent) = easier.step_percent.filter(|_| room >= least && !easier.avoid && !harder.avoid) else {
         return html! {};
     };
-    let middle = (lay.along(easier.share) + lay.along(harder.share)) / 2.0;
+    let middle = lay.along(easier.share).midpoint(lay.along(harder.share));
     lay.text("percent", (middle, across), Stands::Within, &figure(percent, 0))
 }
 

@@ -79,12 +79,12 @@ fn hit(loaded: &Loaded, step: &StepNow, number: &Number, side: Side) -> Markup {
 /// The number to hit: as planned, else as asked.
 fn target(line: &PlannedNumber) -> Markup {
     let value = line.planned.as_ref().ok().copied().or_else(|| line.asked.map(|asked| asked.value));
-    match value {
-        Some(value) => html! {
-            b { (words::plain(line.number.kind, value)) }
-            span.unit { (line.number.kind.unit()) " ± " (words::plain(line.number.kind, line.tolerance)) }
-        },
-        None => html! { span.lacks { "not known" } },
+    let Some(value) = value else {
+        return html! { span.lacks { "not known" } };
+    };
+    html! {
+        b { (words::plain(line.number.kind, value)) }
+        span.unit { (line.number.kind.unit()) " ± " (words::plain(line.number.kind, line.tolerance)) }
     }
 }
 

@@ -79,15 +79,14 @@ async fn an_entry_sent_twice_is_written_once_and_a_second_tablet_is_told_of_the_
     let (workshop, build) = Workshop::with_sample().await;
     let key = key();
     let entry = |who: &'static str, key: &str, after: &'static str| {
-        let fields = [
+        [
             ("key", key.to_owned()),
             ("path", "steps.weigh-bare.state".to_owned()),
             ("after", after.to_owned()),
             ("who", who.to_owned()),
             ("seen", "1".to_owned()),
             ("place", "weigh-bare".to_owned()),
-        ];
-        fields
+        ]
     };
     let send = async |fields: [(&str, String); 6]| {
         let fields: Vec<(&str, &str)> = fields.iter().map(|(name, value)| (*name, value.as_str())).collect();

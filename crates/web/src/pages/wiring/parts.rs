@@ -93,16 +93,16 @@ fn one_wire(loaded: &Loaded, wiring: &Wiring, wire: &WireRun) -> Markup {
 }
 
 fn end(wiring: &Wiring, end: &WireEnd) -> Markup {
-    match end.unit.and_then(|at| wiring.units.get(at)) {
-        Some(unit) => html! { (unit.name) @if let Some(port) = end.port { ", port " (port) } },
-        None => html! {
+    if let Some(unit) = end.unit.and_then(|at| wiring.units.get(at)) {
+        return html! { (unit.name) @if let Some(port) = end.port { ", port " (port) } };
+    }
+    html! {
             span.says.stop {
                 @match &end.said {
                     Some(said) => { "«" (said) "», which is not there" }
                     None => { "nobody said where" }
                 }
             }
-        },
     }
 }
 
