@@ -85,7 +85,10 @@ async fn edit(
         };
         return Err(Refusal::NothingSoNamed { name: edit.path, why });
     }
-    let after = Some(edit.after.trim()).filter(|text| !text.is_empty());
+    let typed = Some(edit.after.trim()).filter(|text| !text.is_empty());
+    // A gate is opened in the name of whoever is signed in, not in a name that was sent.
+    let asks = sign_in::asks();
+    let after = if is_signature(&edit.path) { typed.map(|name| asks.name().unwrap_or(name)) } else { typed };
     let field = At { path: &edit.path, place: if part::is_name(&edit.place) { &edit.place } else { "" } };
     let unreadable = after.and_then(|text| witnessmark_intake::leaf(&edit.path, text).err());
     let says = unreadable.map(|problem| super::build::capital(&format!("{}.", problem.sentence())));
@@ -146,6 +149,11 @@ pub(super) fn by(who: &str, key: &str) -> By {
         at_ms: words::now_ms(),
         request_key: key.to_owned(),
     }
+}
+
+/// A field that holds the name of whoever answers for something.
+fn is_signature(path: &str) -> bool {
+    path.starts_with("steps.") && path.ends_with(".opened_by")
 }
 
 /// Whether this very change was written under this key before.

@@ -11,7 +11,9 @@ use witnessmark_store::CatalogueBy;
 async fn send(workshop: &Workshop, files: &[(&str, &str)], text: &str, holds: &str) -> Answer {
     let mut body = String::new();
     let mut field = |about: &str, content: &str| {
-        body += &format!("--edge\r\ncontent-disposition: form-data; {about}\r\n\r\n{content}\r\n");
+        for part in ["--edge\r\ncontent-disposition: form-data; ", about, "\r\n\r\n", content, "\r\n"] {
+            body += part;
+        }
     };
     for (name, content) in files {
         field(&format!("name=\"file\"; filename=\"{name}\""), content);
