@@ -137,13 +137,6 @@ fn the_search_backwards_lists_the_best_way_first() {
 }
 
 #[test]
-fn others_are_not_let_in_before_there_is_a_sign_in() {
-    let output = witnessmark(&["serve", "--listen", "0.0.0.0:8417"]);
-    assert_eq!(output.status.code(), Some(2));
-    assert!(text(&output.stderr).contains("no sign-in yet"), "{}", text(&output.stderr));
-}
-
-#[test]
 fn the_demo_bike_that_is_not_to_be_built_so_is_told_each_of_its_mistakes_and_the_finished_one_none_of_them() {
     let findings = |name: &str| {
         let output = witnessmark(&["plan", &demo(name), "--json"]);
