@@ -509,7 +509,7 @@ mod tests {
 
     #[test]
     fn the_index_agrees_with_a_plain_look_through_all_parts() {
-        let parts = sample::invented(1_500);
+        let parts = sample::invented(4_500);
         let index = Index::new(&parts);
         for query in ["stem", "carbon", "28", "wheel car", "-6 stem", "tyre 28 tube"] {
             let mut plain: Vec<(&str, &str)> = parts

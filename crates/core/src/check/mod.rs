@@ -410,6 +410,7 @@ mod tests {
         ("fits/mount_on_cockpit", &["parts.computer_mount.bolt_spacing"], "a mount without bolts has a band"),
         ("fits/valve_extender", &["parts.tube.front.extender"], "an extender that is not listed is not fitted"),
         ("safe/brake_hand_by_law", &["rider.front_brake"], "the check of brake hands asks the rider first"),
+        ("safe/pressure_for_load", &["settings.pressure_front"], "the check of limits asks for the pressure"),
         ("fits/stem_flipped", &["settings.stem_flipped"], "a stem goes on the way it is printed"),
         ("fits/chain_long_enough", &["settings.chain_links"], "the program takes a length that is right"),
         ("fits/chain_taut", &["settings.chain_links"], "the program takes a length that is right"),
