@@ -43,6 +43,7 @@ pub(super) fn section(loaded: &Loaded, work: &Work, at: usize) -> Markup {
             @if !step.bolts.is_empty() { (bolts(loaded, step)) }
             @if !step.hides.is_empty() { (hides(loaded, step)) }
             (state(loaded, step))
+            p.links { a href={ "/builds/" (loaded.id) "/photos?place=" (step.key) } { "photos of this step" } }
             nav.steps aria-label="Steps" {
                 @if let Some(before) = before { a href={ "#" (id_of(&before.key)) } { "back" } }
                 a href="#stand-list" { "all steps" }
