@@ -205,7 +205,7 @@ const NAMED: usize = 4;
 
 /// What was written and which numbers changed with it, and the way back.
 fn told(before: &Loaded, now: &Loaded) -> Markup {
-    let paths = now.differs_from(before);
+    let paths = along::without(now.differs_from(before));
     let moved: Vec<(&PlannedNumber, &PlannedNumber)> = before
         .plan
         .numbers

@@ -21,6 +21,13 @@ fn beside(path: &str) -> Option<(Option<String>, String)> {
     }
 }
 
+/// The changed fields without those that only go along with another of them.
+pub(super) fn without(paths: Vec<String>) -> Vec<String> {
+    let along: Vec<String> =
+        paths.iter().filter_map(|path| beside(path)).flat_map(|(by, on)| by.into_iter().chain([on])).collect();
+    paths.into_iter().filter(|path| !along.contains(path)).collect()
+}
+
 /// The changes that go along with a change of this field to this text, by somebody on a day as the bench counts it.
 pub(super) fn with(loaded: &Loaded, path: &str, after: Option<&str>, who: Option<&str>, day: &str) -> Vec<Change> {
     let Some((by, on)) = beside(path) else { return Vec::new() };
