@@ -39,7 +39,8 @@ const DOCUMENT: &str = include_str!("../../../demo/builds/tamsin-first-talk.toml
 const FIELD: &str = "job.note";
 
 fn main() {
-    let many = number("WITNESSMARK_LOAD_BUILDS", 50_000);
+    // Each client has builds of its own.
+    let many = number("WITNESSMARK_LOAD_BUILDS", 50_000).max(CLIENTS as u64 * OPEN);
     let seconds = number("WITNESSMARK_LOAD_SECONDS", 30);
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("load-{}", std::process::id()));
     std::fs::create_dir_all(&folder).unwrap();
