@@ -82,11 +82,6 @@ impl Looks {
         self.0.recent(build, limit).await
     }
 
-    /// See [`Store::of_request`].
-    pub async fn of_request(&self, build: &BuildId, key: &str) -> Result<Vec<EditRow>, StoreError> {
-        self.0.of_request(build, key).await
-    }
-
     /// See [`Store::catalogue`].
     pub async fn catalogue(&self, kind: Option<&str>) -> Result<Vec<CataloguePart>, StoreError> {
         self.0.catalogue(kind).await

@@ -42,21 +42,6 @@ impl Store {
         edit_rows(&rows)
     }
 
-    /// What was written under a request's key, in the order of the fields' names; nothing where no request had it.
-    pub async fn of_request(&self, build: &BuildId, key: &str) -> Result<Vec<EditRow>, StoreError> {
-        let question = || {
-            sqlx::query(
-                "SELECT r.seq, r.revision, e.path, e.text_before, e.text_after, r.who, r.at_ms, r.undoes \
-                 FROM edits e JOIN revisions r ON r.build_id = e.build_id AND r.revision = e.revision \
-                 WHERE e.build_id = $1 AND r.request_key = $2 ORDER BY e.path",
-            )
-            .bind(build.as_str())
-            .bind(key)
-        };
-        let rows = self.rows(question).await?;
-        edit_rows(&rows)
-    }
-
     /// The last changes of a build, the newest revision first; its changes come by the names of the fields.
     pub async fn recent(&self, build: &BuildId, limit: i64) -> Result<Vec<EditRow>, StoreError> {
         let text = format!(

@@ -111,10 +111,6 @@ async fn edit(
             Ok(answer(&before, &now, edit.seen, on_stand))
         }
         Ok(_) => written_on(&app, &before, edit.seen, on_stand).await,
-        // What goes along with a change depends on what stands there already: a repetition brings less along.
-        Err(EditError::KeyReused) if is_repeated(&app, &before, &edit.path, after, &by).await? => {
-            written_on(&app, &before, edit.seen, on_stand).await
-        }
         Err(EditError::Clash(clashes)) => {
             let now = loaded(&app, &id).await?;
             let clash = clashes.iter().find(|clash| clash.path == edit.path).or(clashes.first());
@@ -154,12 +150,6 @@ pub(super) fn by(who: &str, key: &str) -> By {
 /// A field that holds the name of whoever answers for something.
 fn is_signature(path: &str) -> bool {
     path.starts_with("steps.") && path.ends_with(".opened_by")
-}
-
-/// Whether this very change was written under this key before.
-async fn is_repeated(app: &App, loaded: &Loaded, path: &str, after: Option<&str>, by: &By) -> Result<bool, Refusal> {
-    let rows = app.store().of_request(&loaded.id, &by.request_key).await?;
-    Ok(rows.iter().any(|row| row.path == path && row.after.as_deref() == after && row.who == by.who))
 }
 
 /// What the work at the stand does not allow: a step behind a shut gate, a gate opened without a reason.
