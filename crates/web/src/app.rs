@@ -1,6 +1,7 @@
 //! What every page has at hand: the store, the catalogue ready to be searched, and the builds it worked out last.
 
 mod hands;
+mod last;
 
 pub(crate) use hands::{Mechanic, Owner};
 
@@ -9,6 +10,7 @@ use crate::copies::CopyFolder;
 use crate::loaded::Loaded;
 use crate::pages::{Completing, Import};
 use crate::sign_in::tries::Tries;
+use last::Last;
 use std::collections::{BTreeMap, VecDeque};
 use std::net::{IpAddr, SocketAddr};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
@@ -28,8 +30,8 @@ struct Inner {
     /// In reach of the hands alone.
     store: Store,
     looks: Looks,
-    /// The last state of each build that was worked out. A plan takes milliseconds; a list of builds needs all of them.
-    last: Mutex<BTreeMap<BuildId, Arc<Loaded>>>,
+    /// The last state of the builds that were worked out last. A plan takes milliseconds; a list of builds needs many.
+    last: Mutex<Last>,
     /// The catalogue as it was when somebody last looked.
     catalogue: Mutex<Arc<Catalogue>>,
     /// Held by the one who reads the catalogue again; the others wait for what comes of it.
@@ -224,18 +226,18 @@ impl App {
         let loaded = Arc::new(loaded);
         let mut last = self.last();
         let stands = |one: &Loaded| (one.revision, one.catalogue.seq);
-        if last.get(&loaded.id).is_none_or(|known| stands(known) < stands(&loaded)) {
-            last.insert(loaded.id.clone(), Arc::clone(&loaded));
+        if last.of(&loaded.id).is_none_or(|known| stands(&known) < stands(&loaded)) {
+            last.keep(Arc::clone(&loaded));
         }
         loaded
     }
 
     /// The build as it was when somebody last looked; no disk is asked.
     pub(crate) fn last_of(&self, id: &BuildId) -> Option<Arc<Loaded>> {
-        self.last().get(id).cloned()
+        self.last().of(id)
     }
 
-    fn last(&self) -> MutexGuard<'_, BTreeMap<BuildId, Arc<Loaded>>> {
+    fn last(&self) -> MutexGuard<'_, Last> {
         // Whoever panicked while holding it left whole states behind: they are put in by one insert.
         self.inner.last.lock().unwrap_or_else(PoisonError::into_inner)
     }
