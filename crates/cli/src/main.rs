@@ -35,6 +35,7 @@ mod stand;
 mod survey;
 mod tape;
 mod tyres;
+mod view;
 mod wiring;
 
 use clap::{Parser, Subcommand};
@@ -66,21 +67,21 @@ enum What {
     /// Choose the best parts for the places that are open, within a budget and a mass
     Complete(complete::Args),
     /// What each gear does, on a rule and in figures
-    Gears(gears::Args),
+    Gears(view::Args),
     /// How long the chain is, and where the cage stands in every gear
-    Chain(chain::Args),
+    Chain(view::Args),
     /// The shift wires: ports, ways, lengths, what to buy
-    Wiring(wiring::Args),
+    Wiring(view::Args),
     /// Every bolt: how hard, by whose limit, what that pulls, what was done
-    Fasteners(fasteners::Args),
+    Fasteners(view::Args),
     /// The work at the stand: steps in order, what each one hits, what holds its gate
-    Stand(stand::Args),
+    Stand(view::Args),
     /// The bar tape of both sides: turns, overlap, what it takes of the roll
-    Tape(tape::Args),
+    Tape(view::Args),
     /// The mass by area, on each wheel, and the scale against the list
-    Mass(mass::Args),
+    Mass(view::Args),
     /// Tyre pressures: limits, load, where a trial starts
-    Tyres(tyres::Args),
+    Tyres(view::Args),
     /// The service plan, also as a calendar file
     Service(service::Args),
     /// Read a build document and say what is wrong with its form

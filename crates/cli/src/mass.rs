@@ -1,26 +1,8 @@
 //! `witnessmark mass FILE`: the mass by area, and the scale against the list.
 
-use crate::{FileArg, Outcome, input, print};
-use witnessmark_core::plan;
-
-/// Arguments of `mass`.
-#[derive(clap::Args)]
-pub(crate) struct Args {
-    #[command(flatten)]
-    file: FileArg,
-    /// Print JSON instead of text
-    #[arg(long)]
-    json: bool,
-}
+use crate::{Outcome, view};
 
 /// Prints the sheet.
-pub(crate) fn run(args: &Args) -> Outcome {
-    let Some(build) = input::build(&args.file.file) else { return Outcome::Unusable };
-    let plan = plan(&build);
-    if args.json {
-        print::json(&witnessmark_web::api::mirror_mass(&plan));
-    } else {
-        print::sheet(&witnessmark_sheets::finish::mass(&plan));
-    }
-    Outcome::Fine
+pub(crate) fn run(args: &view::Args) -> Outcome {
+    view::run(args, |_, plan| witnessmark_web::api::mirror_mass(plan), |_, plan| witnessmark_sheets::finish::mass(plan))
 }

@@ -1,27 +1,13 @@
 //! `witnessmark stand FILE`: the work of this bike, step by step.
 
-use crate::{FileArg, Outcome, input, print};
-use witnessmark_core::{plan, stand};
-
-/// Arguments of `stand`.
-#[derive(clap::Args)]
-pub(crate) struct Args {
-    #[command(flatten)]
-    file: FileArg,
-    /// Print JSON instead of text
-    #[arg(long)]
-    json: bool,
-}
+use crate::{Outcome, view};
+use witnessmark_core::stand::stand;
 
 /// Prints the steps.
-pub(crate) fn run(args: &Args) -> Outcome {
-    let Some(build) = input::build(&args.file.file) else { return Outcome::Unusable };
-    let plan = plan(&build);
-    let work = stand::stand(&build, &plan);
-    if args.json {
-        print::json(&witnessmark_web::api::mirror_stand(&work));
-    } else {
-        print::sheet(&witnessmark_sheets::stand::stand(&plan, &work));
-    }
-    Outcome::Fine
+pub(crate) fn run(args: &view::Args) -> Outcome {
+    view::run(
+        args,
+        |build, plan| witnessmark_web::api::mirror_stand(&stand(build, plan)),
+        |build, plan| witnessmark_sheets::stand::stand(plan, &stand(build, plan)),
+    )
 }
