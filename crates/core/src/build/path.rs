@@ -213,16 +213,6 @@ fn place_of(path: &str) -> Result<(Place, Field), Unknown> {
             };
             Ok((Place::Measured((number.id, side), slot), field))
         }
-        section @ ("survey" | "steps" | "fasteners" | "wrenches" | "serviced" | "work") => {
-            let name = keys.get(1).copied().unwrap_or_default();
-            if !part::is_name(name) {
-                return Err(unknown(1, &keys, ["a name of your own in small letters, figures and hyphens"]));
-            }
-            let fields = named_fields(section);
-            let index = find_field(fields, 2, &keys)?;
-            let key = SECTIONS.iter().find(|known| known.key == section).map_or("", |known| known.key);
-            Ok((Place::Named(key, name.to_owned(), index), fields[index]))
-        }
         "shown" => {
             let id = keys.get(1).copied().unwrap_or_default();
             let number = number::by_id(id).ok_or_else(|| unknown(1, &keys, number::all().map(|number| number.id)))?;
@@ -237,7 +227,17 @@ fn place_of(path: &str) -> Result<(Place, Field), Unknown> {
             };
             Ok((place, field))
         }
-        _ => Err(unknown(0, &keys, SECTIONS.iter().map(|section| section.key))),
+        section => {
+            let Some((key, fields)) = named_section(section) else {
+                return Err(unknown(0, &keys, SECTIONS.iter().map(|section| section.key)));
+            };
+            let name = keys.get(1).copied().unwrap_or_default();
+            if !part::is_name(name) {
+                return Err(unknown(1, &keys, ["a name of your own in small letters, figures and hyphens"]));
+            }
+            let index = find_field(fields, 2, &keys)?;
+            Ok((Place::Named(key, name.to_owned(), index), fields[index]))
+        }
     }
 }
 
@@ -255,16 +255,51 @@ fn plain_fields(section: &str) -> &'static [Field] {
     }
 }
 
-/// The fields of a record in a section whose records stand each under a name.
-fn named_fields(section: &str) -> &'static [Field] {
-    match section {
-        "steps" => StepRecord::FIELDS,
-        "fasteners" => FastenerRecord::FIELDS,
-        "wrenches" => Wrench::FIELDS,
-        "serviced" => ServiceRecord::FIELDS,
-        "work" => Work::FIELDS,
-        _ => SurveyReading::FIELDS,
-    }
+/// The sections whose records stand each under a name: the table from which their fields are found, read, put and listed.
+macro_rules! named {
+    ($($section:ident: $record:ty;)+) => {
+        /// The section of this key, where its records stand each under a name, and their fields.
+        fn named_section(key: &str) -> Option<(&'static str, &'static [Field])> {
+            match key {
+                $(stringify!($section) => Some((stringify!($section), <$record>::FIELDS)),)+
+                _ => None,
+            }
+        }
+
+        impl Build {
+            fn named(&self, section: &str, name: &str) -> Option<&dyn Record> {
+                match section {
+                    $(stringify!($section) => self.$section.get(name).map(|record| record as &dyn Record),)+
+                    _ => None,
+                }
+            }
+
+            fn each_named(&self, section: &str) -> Vec<(&str, &dyn Record)> {
+                match section {
+                    $(stringify!($section) => {
+                        self.$section.iter().map(|(name, record)| (name.as_str(), record as &dyn Record)).collect()
+                    })+
+                    _ => Vec::new(),
+                }
+            }
+
+            fn put_named(&mut self, section: &str, name: &str, index: usize, leaf: Option<Leaf>) -> Result<(), WrongKind> {
+                match section {
+                    $(stringify!($section) => put_named(&mut self.$section, name, index, leaf),)+
+                    _ => Ok(()),
+                }
+            }
+        }
+    };
+}
+
+named! {
+    survey: SurveyReading;
+    steps: StepRecord;
+    fasteners: FastenerRecord;
+    wrenches: Wrench;
+    serviced: ServiceRecord;
+    work: Work;
 }
 
 /// Fills in or clears a field of a named record; one left without any field is taken away.
@@ -336,14 +371,7 @@ impl Build {
                 Slot::Margin => reading.plus_minus.as_ref().map(Given::to_leaf),
                 Slot::Form(index) => reading.form.get(index),
             }),
-            Place::Named(section, name, index) => match section {
-                "steps" => self.steps.get(&name).and_then(|record| record.get(index)),
-                "fasteners" => self.fasteners.get(&name).and_then(|record| record.get(index)),
-                "wrenches" => self.wrenches.get(&name).and_then(|record| record.get(index)),
-                "serviced" => self.serviced.get(&name).and_then(|record| record.get(index)),
-                "work" => self.work.get(&name).and_then(|record| record.get(index)),
-                _ => self.survey.get(&name).and_then(|record| record.get(index)),
-            },
+            Place::Named(section, name, index) => self.named(section, &name).and_then(|record| record.get(index)),
             Place::Shown(id) => self.shown.get(id).map(Given::to_leaf),
             Place::Part { shelf, kind, place, index, origin } => {
                 let parts = if shelf { &self.shelf } else { &self.parts };
@@ -385,15 +413,7 @@ impl Build {
                 }
                 Ok(())
             }
-            Place::Named(section, name, index) => match section {
-                "steps" => put_named(&mut self.steps, &name, index, leaf),
-                "fasteners" => put_named(&mut self.fasteners, &name, index, leaf),
-                "wrenches" => put_named(&mut self.wrenches, &name, index, leaf),
-                "serviced" => put_named(&mut self.serviced, &name, index, leaf),
-                "work" => put_named(&mut self.work, &name, index, leaf),
-                _ => put_named(&mut self.survey, &name, index, leaf),
-            }
-            .map_err(refused),
+            Place::Named(section, name, index) => self.put_named(section, &name, index, leaf).map_err(refused),
             Place::Shown(id) => {
                 match leaf.as_ref().and_then(Given::from_leaf) {
                     Some(given) => self.shown.insert(id, given),
@@ -449,36 +469,6 @@ impl Build {
                         push_record(&mut all, &prefix, &reading.form);
                     }
                 }
-                "survey" => {
-                    for (name, reading) in &self.survey {
-                        push_record(&mut all, &format!("survey.{name}"), reading);
-                    }
-                }
-                "steps" => {
-                    for (name, step) in &self.steps {
-                        push_record(&mut all, &format!("steps.{name}"), step);
-                    }
-                }
-                "fasteners" => {
-                    for (name, bolt) in &self.fasteners {
-                        push_record(&mut all, &format!("fasteners.{name}"), bolt);
-                    }
-                }
-                "wrenches" => {
-                    for (name, wrench) in &self.wrenches {
-                        push_record(&mut all, &format!("wrenches.{name}"), wrench);
-                    }
-                }
-                "serviced" => {
-                    for (name, service) in &self.serviced {
-                        push_record(&mut all, &format!("serviced.{name}"), service);
-                    }
-                }
-                "work" => {
-                    for (name, work) in &self.work {
-                        push_record(&mut all, &format!("work.{name}"), work);
-                    }
-                }
                 "shown" => {
                     for number in number::all() {
                         push(&mut all, "shown", number.id, self.shown.get(number.id).map(Given::to_leaf));
@@ -488,6 +478,11 @@ impl Build {
                     let parts = if key == "parts" { &self.parts } else { &self.shelf };
                     for (kind, place, record) in parts.each() {
                         push_record(&mut all, &part_path(key, kind.key, place), record);
+                    }
+                }
+                key if named_section(key).is_some() => {
+                    for (name, record) in self.each_named(key) {
+                        push_record(&mut all, &format!("{key}.{name}"), record);
                     }
                 }
                 key => push_record(&mut all, key, self.plain(key)),
