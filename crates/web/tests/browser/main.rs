@@ -12,6 +12,7 @@ mod parts;
 mod sheets;
 mod stand;
 mod survey;
+mod taken;
 mod transmission;
 mod two;
 

@@ -3,6 +3,7 @@
 
 use crate::Bench;
 use crate::driver::{Browser, keys};
+use crate::taken::TAKEN;
 use witnessmark_core::build::sample::sample;
 
 /// Points of an invented bike, mm from the bottom bracket: x forward, y up, z to the drive side.
@@ -16,24 +17,6 @@ const POINTS: [(&str, [f64; 3]); 9] = [
     ("left hood", [565.0, 615.0, -190.0]),
     ("right hood", [565.0, 615.0, 190.0]),
     ("saddle tail", [-315.0, 718.0, 0.0]),
-];
-
-const TAKEN: [(&str, &str, &str, &str); 15] = [
-    ("bb-height", "height over the floor", "bottom bracket", "bottom bracket"),
-    ("rear-height", "height over the floor", "rear axle", "rear axle"),
-    ("front-height", "height over the floor", "front axle", "front axle"),
-    ("bb-rear", "straight", "bottom bracket", "rear axle"),
-    ("bb-front", "straight", "bottom bracket", "front axle"),
-    ("axles", "straight", "rear axle", "front axle"),
-    ("nose-height", "height over the floor", "saddle nose", "saddle nose"),
-    ("nose-rear", "straight", "rear axle", "saddle nose"),
-    ("bb-nose", "straight", "bottom bracket", "saddle nose"),
-    ("bb-bar", "straight", "bottom bracket", "bar clamp"),
-    ("bar-height", "height over the floor", "bar clamp", "bar clamp"),
-    ("nose-bar", "straight", "saddle nose", "bar clamp"),
-    ("nose-front", "straight", "front axle", "saddle nose"),
-    ("nose-ahead", "level distance", "bottom bracket", "saddle nose"),
-    ("bar-ahead", "level distance", "bottom bracket", "bar clamp"),
 ];
 
 /// What a tape gives, to the millimetre.

@@ -2,7 +2,11 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 
+#[path = "../../../tests/browser/taken.rs"]
+mod taken;
+
 use crate::testing::{Answer, Workshop, key};
+use taken::TAKEN;
 use witnessmark_core::build::sample::sample;
 
 /// Points of an invented bike, mm from the bottom bracket: x forward, y up, z to the drive side.
@@ -33,24 +37,6 @@ fn reading(name: &str, what: &str, from: &str, to: &str) -> Vec<(String, String)
         .map(|(key, text)| (format!("survey.{name}.{key}"), text))
         .to_vec()
 }
-
-const TAKEN: [(&str, &str, &str, &str); 15] = [
-    ("bb-height", "height over the floor", "bottom bracket", "bottom bracket"),
-    ("rear-height", "height over the floor", "rear axle", "rear axle"),
-    ("front-height", "height over the floor", "front axle", "front axle"),
-    ("bb-rear", "straight", "bottom bracket", "rear axle"),
-    ("bb-front", "straight", "bottom bracket", "front axle"),
-    ("axles", "straight", "rear axle", "front axle"),
-    ("nose-height", "height over the floor", "saddle nose", "saddle nose"),
-    ("nose-rear", "straight", "rear axle", "saddle nose"),
-    ("bb-nose", "straight", "bottom bracket", "saddle nose"),
-    ("bb-bar", "straight", "bottom bracket", "bar clamp"),
-    ("bar-height", "height over the floor", "bar clamp", "bar clamp"),
-    ("nose-bar", "straight", "saddle nose", "bar clamp"),
-    ("nose-front", "straight", "front axle", "saddle nose"),
-    ("nose-ahead", "level distance", "bottom bracket", "saddle nose"),
-    ("bar-ahead", "level distance", "bottom bracket", "bar clamp"),
-];
 
 /// The sample with a survey; one reading may be off by some millimetres.
 async fn surveyed(slip: Option<(&str, f64)>) -> (Workshop, String) {
