@@ -1,6 +1,6 @@
 //! A finding: what is wrong, doubtful or worth saying, in three plain sentences and a source.
 
-use crate::field::Choice;
+use crate::field::{Choice, Kind};
 use crate::number::Side;
 use crate::part::{self, Places};
 use crate::{choice, number};
@@ -89,6 +89,21 @@ pub fn mm(value: f64) -> String {
 /// An angle as people read it.
 pub fn deg(value: f64) -> String {
     format!("{}°", figure(value, 1))
+}
+
+/// A value with its unit: "728 mm", "16.9°".
+pub(crate) fn with_unit(kind: Kind, value: f64) -> String {
+    match kind.unit() {
+        "" => figure(value, 1),
+        "°" => deg(value),
+        unit => format!("{} {unit}", figure(value, 1)),
+    }
+}
+
+/// The text with a capital at its head.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// A number with at most so many decimals, trailing zeros left away, a true minus sign, and never "−0".

@@ -3,6 +3,8 @@
 use witnessmark_core::field::{Given, Kind, Value};
 use witnessmark_core::finding::figure;
 
+pub use witnessmark_core::finding::capital;
+
 /// A quantity without its unit, as it stands in a column of its own.
 pub fn plain(kind: Kind, value: f64) -> String {
     let decimals = match kind {
@@ -51,12 +53,6 @@ pub fn of_key(key: &str) -> String {
 /// A count with its noun: "1 stop", "2 stops".
 pub fn count(number: usize, noun: &str) -> String {
     if number == 1 { format!("1 {noun}") } else { format!("{number} {noun}s") }
-}
-
-/// The text with a capital at its head.
-pub fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// A text of the document, where it is filled in.

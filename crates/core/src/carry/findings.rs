@@ -2,7 +2,7 @@
 
 use super::{Carried, Row, with_unit};
 use crate::build::Build;
-use crate::finding::{About, Finding, Severity, mm};
+use crate::finding::{About, Finding, Severity, capital, mm};
 use crate::number;
 use crate::survey::{Agreement, spoken};
 
@@ -127,11 +127,11 @@ fn not_kept(row: &Row) -> Option<Finding> {
             format!("The {} cannot be kept.", spoken(row.number, row.side)),
             format!(
                 "It comes to {} where {} are wanted: {} {}, and {} either way would be the same.",
-                with_unit(row.number, comes),
-                with_unit(row.number, wanted),
-                with_unit(row.number, off.abs()),
+                with_unit(row.number.kind, comes),
+                with_unit(row.number.kind, wanted),
+                with_unit(row.number.kind, off.abs()),
                 if off > 0.0 { "more" } else { "less" },
-                with_unit(row.number, row.number.tolerance.value)
+                with_unit(row.number.kind, row.number.tolerance.value)
             ),
             "Decide with the rider, or put another part on the shelf.",
         );
@@ -151,9 +151,4 @@ fn given_up(carried: &Carried) -> Option<Finding> {
             "Agree it with the rider.",
         )
     })
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -13,7 +13,7 @@ use accounted::accounted;
 
 use crate::build::{Asked, AskedForm, Build, SurveyPoint};
 use crate::field::Given;
-use crate::finding::{Finding, deg, figure, mm};
+use crate::finding::{Finding, with_unit};
 use crate::held::{Bike, Held, Source, Wanted};
 use crate::number::{self, Line, Number, SaddlePoint, Side};
 use crate::plan::{Plan, plan};
@@ -379,18 +379,10 @@ fn by_hand(plan: &Plan, numbers: &[&'static Number]) -> Vec<ByHand> {
                 Side::None => number.name.to_owned(),
                 side => format!("{}, {}", number.name, side.word()),
             };
-            all.push(ByHand { words, value: with_unit(number, value), how: number.how });
+            all.push(ByHand { words, value: with_unit(number.kind, value), how: number.how });
         }
     }
     all
-}
-
-fn with_unit(number: &Number, value: f64) -> String {
-    match number.kind.unit() {
-        "°" => deg(value),
-        "mm" => mm(value),
-        unit => format!("{} {unit}", figure(value, 1)),
-    }
 }
 
 #[cfg(test)]

@@ -1,9 +1,10 @@
 //! The words that the checks share: how a number is spoken of, how figures are joined, what a slip does to the rider.
 
 use crate::build::Build;
-use crate::field::Kind;
 use crate::finding::{figure, mm};
 use crate::number::{self, Number, Side};
+
+pub(crate) use crate::finding::with_unit;
 
 /// A number as a sentence names it: "left hood (forward of the bottom bracket)".
 pub(crate) fn spoken(number: &Number, side: Side) -> String {
@@ -17,15 +18,6 @@ pub(crate) fn spoken(number: &Number, side: Side) -> String {
 /// The same by its id, for keys of the document.
 pub(crate) fn spoken_key((id, side): (&'static str, Side)) -> String {
     number::by_id(id).map_or_else(|| id.to_owned(), |number| spoken(number, side))
-}
-
-/// A value with its unit: "728 mm", "16.9°".
-pub(crate) fn with_unit(kind: Kind, value: f64) -> String {
-    match kind.unit() {
-        "" => figure(value, 1),
-        "°" => format!("{}°", figure(value, 1)),
-        unit => format!("{} {unit}", figure(value, 1)),
-    }
 }
 
 /// A mass as people say it: "68 kg", "8.4 kg".

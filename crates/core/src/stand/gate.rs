@@ -3,10 +3,10 @@
 //! A gate opens by a person's hand, with a name. It may be opened although something speaks against it; then the person
 //! says why, and what spoke against it is shown again at the release.
 
-use super::{Asks, Bike, StepNow, about, capital, sides_at};
+use super::{Asks, Bike, StepNow, about, sides_at};
 use crate::build::{FastenerState, StepRecord, StepState};
 use crate::compute::Fastener;
-use crate::finding::{About, Finding, Severity, figure};
+use crate::finding::{About, Finding, Severity, capital, with_unit};
 use crate::model::in_words;
 use crate::number::{Number, Side};
 use crate::plan::Plan;
@@ -220,10 +220,7 @@ fn off_plan(plan: &Plan, number: &'static Number, side: Side) -> Option<Against>
         Ok(planned) => *planned,
         Err(missing) => return Some(Against::new(format!("{name} is read, and has no plan: {missing}."), at)),
     };
-    let in_unit = |value: f64| match number.kind.unit() {
-        sign @ ("" | "°") => format!("{}{sign}", figure(value, 1)),
-        unit => format!("{} {unit}", figure(value, 1)),
-    };
+    let in_unit = |value: f64| with_unit(number.kind, value);
     let off = (read - planned).abs();
     // A reading exactly on its tolerance is within it.
     if off <= line.tolerance + 1e-9 {

@@ -5,7 +5,7 @@
 //! must be read before ([`Step::hides`]); and, before what cannot be undone, a [`Gate`].
 //!
 //! What the mechanics said of a step stands in the document ([`StepRecord`]); this room judges it and keeps nothing.
-//! The order is the workshop's custom and no law: a step may be done before another, unless a gate says otherwise.
+//! Steps, order and gates are common practice, no source; the order is custom and no law: a step may be done before another, unless a gate says otherwise.
 //!
 //! What is **not** here: how a step looks on a tablet, who may record it, and the torques, which
 //! [`compute::fasteners`](crate::compute::fasteners) works out: a step only names its bolts.
@@ -30,7 +30,7 @@ mod wiring;
 
 use crate::build::{Build, StepRecord, StepState};
 use crate::choice;
-use crate::finding::About;
+use crate::finding::{About, capital};
 use crate::model::{End, Model};
 use crate::number::{Area, Number, Side, Sides};
 use crate::part::{self, Places};
@@ -156,9 +156,6 @@ const PLAIN: Step = Step {
     gate: None,
 };
 
-/// What the custom of these steps, their order and their gates rests on.
-pub const SOURCE: &str = crate::number::COMMON_PRACTICE;
-
 /// A bike seen from a step: is a part there?
 #[derive(Clone, Copy, Debug)]
 pub struct Bike<'a> {
@@ -190,11 +187,6 @@ impl Bike<'_> {
     fn end(&self) -> Option<&End<'_>> {
         self.model.ends.iter().find(|end| end.side == self.side)
     }
-
-    /// The levers push fluid.
-    fn hydraulic(&self) -> bool {
-        self.has("hose")
-    }
 }
 
 /// Every step with its phase, in working order.
@@ -219,15 +211,6 @@ pub fn all() -> impl Iterator<Item = (Phase, &'static Step)> {
         (Phase::Release, release::STEPS),
     ];
     tables.into_iter().flat_map(|(phase, steps)| steps.iter().map(move |step| (phase, step)))
-}
-
-/// A number at a step, on a side.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Ask {
-    /// What is asked.
-    pub asks: Asks,
-    /// On which side, for a reading.
-    pub side: Side,
 }
 
 /// A step of this bike.
@@ -347,11 +330,6 @@ fn sides_at(number: &'static Number, side: Side) -> impl Iterator<Item = Side> {
     let each = number.sides.each();
     let own = each.contains(&side);
     each.iter().copied().filter(move |one| !own || *one == side)
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn small(words: &str) -> String {

@@ -42,7 +42,7 @@ pub(super) static STEPS: &[Step] = &[
         how: "Wheel lifted: it falls to both sides by itself and the hoses neither pull nor bend tightly; both ends still reach.",
         tool: "hands",
         caution: "A bike that steers back by its hoses is not ridden.",
-        when: |bike| bike.has("fork") && bike.hydraulic(),
+        when: |bike| bike.has("fork") && bike.has("hose"),
         ..PLAIN
     },
 ];

@@ -2,7 +2,7 @@
 
 use super::doubt::{Doubted, Suspect, WornEnd};
 use super::{Agreement, Fared, SEEN_BY_EYE_MM, Survey, words};
-use crate::finding::{About, Finding, Severity, figure, mm};
+use crate::finding::{About, Finding, Severity, capital, figure, mm};
 use crate::number::{Number, Side};
 
 const TESTS: &str = "W. Baarda, A testing procedure for use in geodetic networks (1968): 0.1 % false alarms a reading";
@@ -118,11 +118,6 @@ fn slips(one: &Doubted) -> String {
         [] => "No usual slip explains it.".into(),
         asked => format!("{}?", capital(&asked.join(", or "))),
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn misread(survey: &Survey, suspect: &Suspect) -> Said {

@@ -13,6 +13,7 @@
 use crate::build::Build;
 use crate::check::words::bar_of;
 use crate::check::{Case, Report, Weight, take};
+use crate::compute::HOOKLESS_KPA;
 use crate::fact;
 use crate::finding::About;
 use crate::model::Missing;
@@ -68,8 +69,6 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
     out.not_known(&lacking, "whether the tyres are within their pressure limits");
 }
 
-/// The most on a road rim without hooks.
-const HOOKLESS_KPA: f64 = 500.0;
 
 /// 4.7 and 4.9 bar, where tyre and rim allow 6.9.
 pub fn fits(_: &mut Build) {}

@@ -30,6 +30,8 @@ use witnessmark_core::field::Field;
 use witnessmark_core::number::Area;
 use witnessmark_store::BuildId;
 
+pub(super) use witnessmark_core::finding::capital;
+
 pub(super) fn methods() -> MethodRouter<App> {
     get(show)
 }
@@ -137,12 +139,6 @@ fn of_its_own(loaded: &Loaded, area: Area) -> Markup {
 fn area_title(area: Area) -> String {
     use witnessmark_core::field::Choice;
     capital(area.name())
-}
-
-/// The text with a capital at its head.
-pub(super) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn plain_section(loaded: &Loaded, key: &str, title: &str, fields: &[Field]) -> Markup {
