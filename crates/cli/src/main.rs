@@ -2,6 +2,9 @@
 //!
 //! Exit status: 0 when nothing stops the work, 1 when a finding does, 2 when the input cannot be used.
 
+// What stands above an argument is its help, read in a terminal: marks for a browser would be read as marks.
+#![allow(clippy::doc_markdown, rustdoc::bare_urls, reason = "the words are the help text")]
+
 mod backup;
 mod carry;
 mod chain;
@@ -102,7 +105,7 @@ enum What {
     Backup(backup::Args),
     /// Put a copy back, into a new file or an empty database
     Restore(restore::Args),
-    /// Take a whole workshop from a file to a `PostgreSQL` database, or back
+    /// Take a whole workshop from a file to a PostgreSQL database, or back
     Move(r#move::Args),
     /// Serve the workshop's pages on this machine, or to others with a sign-in
     Serve(serve::Args),

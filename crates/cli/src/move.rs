@@ -7,10 +7,10 @@ use witnessmark_store::move_workshop;
 /// Arguments of `move`.
 #[derive(clap::Args)]
 pub(crate) struct Args {
-    /// Where the workshop is: a file or a `PostgreSQL` database
+    /// Where the workshop is: a file or a PostgreSQL database
     #[arg(long, value_name = "FILE|URL")]
     from: String,
-    /// Where it is to be: a new file or an empty `PostgreSQL` database
+    /// Where it is to be: a new file or an empty PostgreSQL database
     #[arg(long, value_name = "FILE|URL")]
     to: String,
 }

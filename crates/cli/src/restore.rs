@@ -10,7 +10,7 @@ use witnessmark_store::{Copied, restore};
 pub(crate) struct Args {
     /// The copy
     file: PathBuf,
-    /// Where the workshop is to be: a new file, or an empty `PostgreSQL` database
+    /// Where the workshop is to be: a new file, or an empty PostgreSQL database
     #[arg(long, value_name = "FILE|URL")]
     to: String,
 }

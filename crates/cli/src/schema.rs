@@ -19,7 +19,7 @@ enum Of {
     Build,
     /// Parts of a catalogue in TOML
     Catalogue,
-    /// The JSON mirror of the pages, as `OpenAPI` 3.1
+    /// The JSON mirror of the pages, as OpenAPI 3.1
     Api,
 }
 

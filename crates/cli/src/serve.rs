@@ -51,7 +51,7 @@ enum Whose {
 /// Where the workshop's data is.
 #[derive(clap::Args)]
 pub(crate) struct Data {
-    /// The workshop's file, made if there is none; or a `PostgreSQL` database, as <postgres://name@machine/database> (its
+    /// The workshop's file, made if there is none; or a PostgreSQL database, as postgres://name@machine/database (its
     /// password is better kept in ~/.pgpass or PGPASSWORD)
     #[arg(long = "data", value_name = "FILE|URL", default_value = "workshop.sqlite")]
     pub(crate) place: String,
