@@ -1,5 +1,6 @@
-//! The project's own chores: `cargo xtask test`, `tidy`, `bench`, `kills`, `reference`.
+//! The project's own chores: `cargo xtask test`, `tidy`, `supply`, `advisories`, `bench`, `kills`, `reference`.
 
+mod advisories;
 mod bench;
 mod kills;
 mod reference;
@@ -16,7 +17,8 @@ cargo xtask <chore>
 
   test                  everything that must pass: tools, format, lints, tidy, tests, reference values
   tidy                  the walls of the house: who may know whom, paths, words, lengths
-  supply                licences of every package and where it comes from; advisories where a tool for them is there
+  supply                licences of every package, where it comes from, and whether a hole in it is known
+  advisories FOLDER     write the known holes anew, from a checkout of the public database of them
   bench [NAME]          how long the work takes
   kills                 the long run: a thousand kills of the store, and of the program on a file and on a server
   reference [--check]   compute the reference values again; with --check only compare them";
@@ -28,6 +30,7 @@ fn main() -> ExitCode {
         ["test"] => test::run(&root),
         ["tidy"] => tidy::run(&root),
         ["supply"] => supply::run(&root),
+        ["advisories", database] => advisories::renew(&root, std::path::Path::new(database)),
         ["bench"] => bench::run(&root, None),
         ["bench", name] => bench::run(&root, Some(name)),
         ["kills"] => kills::run(&root),

@@ -1,9 +1,10 @@
 //! What the program is made of besides its own code: every package comes from the registry, under a licence that lets a
 //! workshop do with the program what its own licence promises.
 //!
-//! Known holes in a package are told in a public database of advisories. It is asked where a tool that reads it is
-//! installed (`cargo audit`, which fetches it); where none is, that is said, and nothing is claimed.
+//! Known holes in a package are told in a public database of advisories. Its facts about our packages are kept
+//! (`advisories.rs`); where a tool is installed that fetches the database of the day (`cargo audit`), it is asked as well.
 
+use crate::advisories;
 use crate::shell::{cargo, run as sh, succeeds};
 use serde_json::Value;
 use std::collections::BTreeSet;
@@ -27,7 +28,7 @@ const ALLOWED: &[&str] = &[
     "Zlib",
 ];
 
-/// Holds every package against both rules, and asks after advisories where that can be done.
+/// Holds every package against both rules, and against the advisories that are known.
 pub(crate) fn run(root: &Path) -> Result<(), String> {
     let asked = cargo(root, &["metadata", "--format-version", "1", "--locked"]).output();
     let asked = asked.map_err(|error| format!("cargo metadata: {error}"))?;
@@ -40,12 +41,11 @@ pub(crate) fn run(root: &Path) -> Result<(), String> {
         return Err(complaints.into_iter().collect::<Vec<_>>().join("\n"));
     }
     println!("{count} packages, each from the registry and under an allowed licence");
+    advisories::check(root)?;
     if succeeds(&mut cargo(root, &["audit", "--version"])) {
         return sh(&mut cargo(root, &["audit"]));
     }
-    println!(
-        "advisories: NOT asked after, since cargo audit is not installed here (cargo install cargo-audit --locked)"
-    );
+    println!("newer ones were not asked after: cargo audit is not installed here (cargo install cargo-audit --locked)");
     Ok(())
 }
 
