@@ -269,6 +269,7 @@ fn finish(model: &Model<'_>, worked: &Worked, put: &mut impl FnMut(&Number, Side
     {
         let tyre = worked.tyres.at(side);
         put(&number::RIDER_LOAD, side, tyre.load.clone().map(|load| load.mass_g));
+        put(&number::START_PRESSURE, side, tyre.start.clone().map(|start| start.kpa));
         put(&number::TYRE_PRESSURE, side, set);
         let share = both(&tyre.drop_mm, &tyre.width_mm).map(|(drop_mm, width_mm)| 100.0 * drop_mm / width_mm);
         put(&number::TYRE_DROP, side, share);

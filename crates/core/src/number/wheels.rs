@@ -1,6 +1,6 @@
 //! Wheels and brakes: what the geometry needs of the tyres, for now.
 
-use super::{Area, Forms, Sides, customary, numbers, tolerance};
+use super::{Area, Forms, Sides, Tolerance, customary, numbers, tolerance};
 use crate::field::Kind;
 
 numbers! {
@@ -15,6 +15,21 @@ numbers! {
         how: "Caliper at four places round the wheel, the widest counts.",
         tolerance: tolerance(0.5),
         customary: customary(20.0, 45.0),
+        forms: Forms::PLAIN,
+    }
+    /// Where the trial of a pressure begins.
+    START_PRESSURE = {
+        id: "start-pressure",
+        name: "start pressure",
+        kind: Kind::Pressure,
+        area: Area::WheelsAndBrakes,
+        sides: Sides::FrontRear,
+        definition: "Pressure over that of the air outside with which the first ride is begun, tyre cold: a liked pressure \
+            carried over by load and width to the power 1.5, good to 5 %, or where none is told the rule of 15 % drop (a fit of \
+            an old chart, good to 10 % beside the doubt of the load); never above the lowest limit of tyre and rim.",
+        how: "The workshop's own gauge before the first ride; what is settled on after it is the tyre pressure.",
+        tolerance: Tolerance { value: 20.0, source: "5 % of 400 kPa: what carrying over is good to; own choice" },
+        customary: customary(250.0, 800.0),
         forms: Forms::PLAIN,
     }
     /// Pressure of the tyre.
