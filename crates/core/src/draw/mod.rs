@@ -5,14 +5,20 @@
 
 mod chain;
 mod gears;
+mod mass;
 pub mod paper;
+mod pressure;
 mod side;
 pub mod sign;
+mod tape;
 mod wiring;
 
 pub use chain::{ChainDrawing, chain};
 pub use gears::{GearChart, GearScale, LimitMark, Notch, ScaleMark, Tie, gear_chart};
+pub use mass::{MassBar, balance, mass_bars};
+pub use pressure::{PressureMarks, PressureScale};
 pub use side::side;
+pub use tape::tape;
 pub use wiring::wiring;
 
 pub use witnessmark_mechanics::Point2;
