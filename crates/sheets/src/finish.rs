@@ -13,6 +13,44 @@ use witnessmark_core::number::Side;
 use witnessmark_core::plan::Plan;
 use witnessmark_core::service::{SOURCE, Service, ServicePlan, Standing};
 
+/// The checks that look at bolts: what they found stands beside the bolts, wherever these are shown.
+pub const BOLT_CHECKS: &[&str] = &[
+    "safe/bolt_open",
+    "safe/torque_stated",
+    "safe/bolt_torque",
+    "safe/clamp_torque",
+    "safe/steerer_clamp_torque",
+    "safe/post_clamp_torque",
+    "safe/rail_clamp_torque",
+    "safe/boss_torque",
+    "safe/bolt_preload",
+    "safe/bolt_engagement",
+    "safe/carbon_paste",
+    "safe/hanger_screw",
+    "safe/wrench_due",
+    "safe/bolt_recorded",
+];
+
+/// The checks that look at the bar tape.
+pub const TAPE_CHECKS: &[&str] = &["fits/tape_wrap", "fits/tape_length", "fits/tape_width", "safe/bar_ends_plugged"];
+
+/// The checks that look at the mass.
+pub const MASS_CHECKS: &[&str] = &["fits/scale_agrees", "race/mass"];
+
+/// The checks that look at the pressure of the tyres and at what holds it.
+pub const TYRE_CHECKS: &[&str] = &[
+    "safe/pressure_limit",
+    "safe/pressure_for_load",
+    "safe/hookless_approved",
+    "safe/hookless_width",
+    "safe/latex_overnight",
+    "safe/sealant_age",
+    "fits/sealant_beside",
+    "fits/tyre_in_wheel_range",
+    "fits/tyre_on_bead_seat",
+    "fits/tyre_on_rim_width",
+];
+
 /// Every bolt in the order of the torque round.
 pub fn fasteners(plan: &Plan) -> Sheet {
     let mut sheet = Sheet::default();
@@ -108,7 +146,7 @@ pub fn tape(plan: &Plan) -> Sheet {
     let sides = [tape.left.as_ref().ok(), tape.right.as_ref().ok()];
     if sides.iter().any(Option::is_some) {
         sheet.line(Tone::Heading, &format!("{:<50}{:>14}{:>14}", "", "left", "right"));
-        for (name, pick) in ROWS {
+        for (name, pick) in TAPE_ROWS {
             let cell = |side: Option<&TapeSide>| side.map_or_else(|| "?".to_owned(), *pick);
             sheet.line(Tone::Plain, &format!("{name:<50}{:>14}{:>14}", cell(sides[0]), cell(sides[1])));
         }
@@ -120,11 +158,7 @@ pub fn tape(plan: &Plan) -> Sheet {
         }
         for (word, side) in [("left", sides[0]), ("right", sides[1])] {
             let Some(piece_mm) = side.and_then(|side| side.piece_mm) else { continue };
-            let from = match side.and_then(TapeSide::piece_from_this_roll) {
-                Some(true) => "it can be cut from the end of this roll",
-                Some(false) => "it does not come out of this roll",
-                None => "whether it comes out of this roll is too close to call",
-            };
+            let from = piece_said(side.and_then(TapeSide::piece_from_this_roll));
             told(&mut sheet, &format!("Piece behind the {word} lever: {} mm; {from}.", figure(piece_mm, 0)));
         }
     }
@@ -141,10 +175,20 @@ pub fn tape(plan: &Plan) -> Sheet {
     sheet
 }
 
-/// A line of the table: its name, and the figure of a side.
-type Row = (&'static str, fn(&TapeSide) -> String);
+/// Whether the piece behind a lever can be cut from the roll, in words.
+pub const fn piece_said(from_this_roll: Option<bool>) -> &'static str {
+    match from_this_roll {
+        Some(true) => "it can be cut from the end of this roll",
+        Some(false) => "it does not come out of this roll",
+        None => "whether it comes out of this roll is too close to call",
+    }
+}
 
-const ROWS: &[Row] = &[
+/// A line of the table: its name, and the figure of a side.
+pub type TapeRow = (&'static str, fn(&TapeSide) -> String);
+
+/// What is told of the tape of a side, in the order in which it is wound.
+pub const TAPE_ROWS: &[TapeRow] = &[
     ("turns from the end to the lever", |side| figure(side.turns_to_lever, 1)),
     ("turns from the lever to the stop", |side| figure(side.turns_to_stop, 1)),
     ("pitch", |side| format!("{} mm", figure(side.pitch_mm, 1))),
@@ -448,6 +492,13 @@ mod tests {
             .iter()
             .map(Sheet::plain)
             .collect()
+    }
+
+    #[test]
+    fn every_check_whose_findings_are_shown_is_there() {
+        for id in [BOLT_CHECKS, TAPE_CHECKS, MASS_CHECKS, TYRE_CHECKS].concat() {
+            assert!(witnessmark_core::check::by_id(id).is_some(), "{id}");
+        }
     }
 
     #[test]

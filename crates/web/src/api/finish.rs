@@ -1,19 +1,69 @@
 //! Bolts, bar tape, mass, tyres and service as plain data. Lengths in mm, masses in g, torques in N·m, pulls in N, pressures
 //! in kPa, shares as they stand; `null` is *not known*.
 
-use super::FORM;
+use super::ask::{Asking, Id, Refused};
+use super::{FORM, FindingJson, finding_json};
+use crate::app::App;
+use crate::refusal::Refusal;
+use axum::Json;
+use axum::extract::State;
 use jiff::civil::Date;
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use witnessmark_core::Plan;
 use witnessmark_core::compute::{Balance, Fastener, MassItem, ScaleAgainstList, TapeSide, TyreAtWheel};
 use witnessmark_core::field::Choice;
 use witnessmark_core::model::{Known, Missing};
-use witnessmark_core::service::{Service, ServicePlan};
+use witnessmark_core::service::{Service, ServicePlan, service};
+use witnessmark_sheets::finish::{BOLT_CHECKS, MASS_CHECKS, TAPE_CHECKS, TYRE_CHECKS};
+use witnessmark_sheets::transmission::found_by;
 
 /// Why something is not known, in words.
 fn lacks<T>(known: &Known<T>) -> Option<String> {
     known.as_ref().err().map(ToString::to_string)
+}
+
+fn found(plan: &Plan, checks: &[&str]) -> Vec<FindingJson> {
+    found_by(plan, checks).map(finding_json).collect()
+}
+
+pub(super) async fn fasteners_of(State(app): State<App>, Id(id): Id) -> Result<Json<FastenersJson>, Refused> {
+    Ok(Json(mirror_fasteners(&super::loaded(&app, &id).await?.plan)))
+}
+
+pub(super) async fn tape_of(State(app): State<App>, Id(id): Id) -> Result<Json<TapeJson>, Refused> {
+    Ok(Json(mirror_tape(&super::loaded(&app, &id).await?.plan)))
+}
+
+pub(super) async fn mass_of(State(app): State<App>, Id(id): Id) -> Result<Json<MassJson>, Refused> {
+    Ok(Json(mirror_mass(&super::loaded(&app, &id).await?.plan)))
+}
+
+pub(super) async fn tyres_of(State(app): State<App>, Id(id): Id) -> Result<Json<TyresJson>, Refused> {
+    Ok(Json(mirror_tyres(&super::loaded(&app, &id).await?.plan)))
+}
+
+/// On which day it is asked what is due.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(default)]
+pub(super) struct OnDay {
+    /// The day for which to say what is due: 2027-06-01. Without one, nothing is said to be due.
+    day: String,
+}
+
+pub(super) async fn service_of(
+    State(app): State<App>,
+    Id(id): Id,
+    Asking(asked): Asking<OnDay>,
+) -> Result<Json<ServiceJson>, Refused> {
+    let loaded = super::loaded(&app, &id).await?;
+    let day = match asked.day.trim() {
+        "" => None,
+        typed => Some(typed.parse::<Date>().map_err(|_| {
+            Refusal::Incomplete("What stands behind “day” is no day; one such as 2027-06-01 was expected.".into())
+        })?),
+    };
+    Ok(Json(mirror_service(&service(&loaded.build), day)))
 }
 
 /// Every bolt of the bike.
@@ -27,6 +77,19 @@ pub struct FastenersJson {
     pub bolts: Vec<BoltJson>,
     /// Ids of records that belong to no bolt of this bike.
     pub strangers: Vec<String>,
+    /// What the checks of the bolts found.
+    pub findings: Vec<FindingJson>,
+}
+
+/// A torque that one of the joined parts states.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct TorqueLimitJson {
+    /// How much.
+    pub torque: f64,
+    /// The fact that states it.
+    pub by: String,
+    /// `stated`, `allowed at most` or `the workshop's own`.
+    pub says: &'static str,
 }
 
 /// A bolt, or several alike that are tightened together.
@@ -46,12 +109,16 @@ pub struct BoltJson {
     pub lowest: Option<f64>,
     /// The fact that states it.
     pub lowest_by: Option<String>,
+    /// Every torque that is stated, lowest first.
+    pub limits: Vec<TorqueLimitJson>,
     /// Why the torque is not known.
     pub torque_lacks: Option<String>,
     /// What goes on the thread.
     pub compound: &'static str,
     /// Nobody told that; it is custom.
     pub compound_by_custom: bool,
+    /// What goes between the faces that are clamped.
+    pub between: Option<&'static str>,
     /// What turns it.
     pub bit: Option<String>,
     /// The order in which several are tightened.
@@ -60,6 +127,10 @@ pub struct BoltJson {
     pub caution: Option<&'static str>,
     /// The least and the most that each screw is pulled; `null` where it is no screw or not known.
     pub pull: Option<[f64; 2]>,
+    /// Between which coefficients of friction.
+    pub friction: Option<[f64; 2]>,
+    /// How far off the wrench may be, per cent.
+    pub wrench_percent: Option<f64>,
     /// The pull that it must bear without lengthening.
     pub proof: Option<f64>,
     /// `open` or `closed`; `null` where nobody has touched it.
@@ -86,6 +157,7 @@ pub fn mirror_fasteners(plan: &Plan) -> FastenersJson {
         closed: all.closed().0,
         bolts: all.list.iter().map(bolt).collect(),
         strangers: all.strangers.clone(),
+        findings: found(plan, BOLT_CHECKS),
     }
 }
 
@@ -100,14 +172,22 @@ fn bolt(bolt: &Fastener) -> BoltJson {
         count: bolt.count,
         lowest: bolt.lowest().map(|limit| limit.nm),
         lowest_by: bolt.lowest().map(|limit| limit.path.clone()),
+        limits: bolt
+            .limits
+            .iter()
+            .map(|limit| TorqueLimitJson { torque: limit.nm, by: limit.path.clone(), says: limit.says.name() })
+            .collect(),
         torque_lacks: lacks(&torque),
         torque: torque.ok(),
         compound: bolt.compound.name(),
         compound_by_custom: bolt.compound_by_custom,
+        between: bolt.between.map(|between| between.name()),
         bit: bolt.bit.clone(),
         order: bolt.order,
         caution: bolt.caution,
         pull: preload.map(|preload| [preload.pull_n.low, preload.pull_n.high]),
+        friction: preload.map(|preload| [preload.friction.low, preload.friction.high]),
+        wrench_percent: preload.map(|preload| preload.wrench_percent),
         proof: preload.and_then(|preload| preload.proof_n.clone().ok()),
         state: bolt.state().map(|state| state.name()),
         applied: bolt.applied_nm(),
@@ -138,6 +218,8 @@ pub struct TapeJson {
     pub right: Option<TapeSideJson>,
     /// Why it is not known.
     pub right_lacks: Option<String>,
+    /// What the checks of the tape found.
+    pub findings: Vec<FindingJson>,
 }
 
 /// The tape of one side.
@@ -165,6 +247,8 @@ pub struct TapeSideJson {
     pub used_plus_minus: f64,
     /// Of that, for passing the lever.
     pub at_lever: f64,
+    /// That was measured in this workshop and is not worked out.
+    pub at_lever_measured: bool,
     /// Left of the roll.
     pub left_over: f64,
     /// The piece behind the lever.
@@ -185,6 +269,7 @@ pub fn mirror_tape(plan: &Plan) -> TapeJson {
         left_lacks: lacks(&tape.left),
         right: tape.right.as_ref().ok().map(tape_side),
         right_lacks: lacks(&tape.right),
+        findings: found(plan, TAPE_CHECKS),
     }
 }
 
@@ -201,6 +286,7 @@ fn tape_side(side: &TapeSide) -> TapeSideJson {
         used: side.used_mm,
         used_plus_minus: side.plus_minus_mm,
         at_lever: side.at_lever_mm,
+        at_lever_measured: side.at_lever_measured,
         left_over: side.left_mm,
         piece: side.piece_mm,
         piece_from_this_roll: side.piece_from_this_roll(),
@@ -232,6 +318,8 @@ pub struct MassJson {
     pub balance_lacks: Option<String>,
     /// The scale against the list; `null` where it was not weighed or the list is not known.
     pub scale: Option<ScaleJson>,
+    /// What the checks of the mass found.
+    pub findings: Vec<FindingJson>,
 }
 
 /// The mass of one area.
@@ -321,6 +409,7 @@ pub fn mirror_mass(plan: &Plan) -> MassJson {
         balance: mass.balance.as_ref().ok().map(balance),
         balance_lacks: lacks(&mass.balance),
         scale: mass.scale.as_ref().and_then(|scale| scale.as_ref().ok()).map(|one| scale(one, &mass.items)),
+        findings: found(plan, MASS_CHECKS),
     }
 }
 
@@ -368,6 +457,19 @@ pub struct TyresJson {
     pub front: TyreJson,
     /// At the rear.
     pub rear: TyreJson,
+    /// What the checks of the tyres found.
+    pub findings: Vec<FindingJson>,
+}
+
+/// A limit of the pressure.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct PressureLimitJson {
+    /// How much.
+    pub pressure: f64,
+    /// `tyre`, `rim` or `rim without hooks`.
+    pub of: &'static str,
+    /// The fact that says so.
+    pub by: String,
 }
 
 /// One tyre.
@@ -381,6 +483,12 @@ pub struct TyreJson {
     pub load_from: Option<&'static str>,
     /// Width on this rim.
     pub width: Option<f64>,
+    /// Every limit that is known, lowest first.
+    pub limits: Vec<PressureLimitJson>,
+    /// The limits that are not known.
+    pub limits_lack: Option<String>,
+    /// The lowest pressure printed on the tyre.
+    pub least: Option<f64>,
     /// The lowest limit, where every limit is known.
     pub most: Option<f64>,
     /// Whose it is.
@@ -395,12 +503,18 @@ pub struct TyreJson {
     pub start_lacks: Option<String>,
     /// The load asks for more than the limit.
     pub held_by_limit: bool,
+    /// The load asks for less than the lowest pressure printed on the tyre.
+    pub raised_to_least: bool,
+    /// How the liked bike stood on its wheels was not told; it is taken to be as this one does.
+    pub share_assumed: bool,
     /// The pressure that is set.
     pub set: Option<f64>,
     /// How far it sinks then.
     pub drop: Option<f64>,
     /// Days until it wants air; 1 is the morning of every ride.
     pub top_up_days: Option<u32>,
+    /// By the loss that was read in the first night, and not by custom.
+    pub top_up_by_reading: Option<bool>,
     /// The day on which sealant is to be topped up.
     pub sealant_on: Option<String>,
 }
@@ -413,6 +527,7 @@ pub fn mirror_tyres(plan: &Plan) -> TyresJson {
         front_share: tyres.front_share.clone().ok(),
         front: tyre(&tyres.front),
         rear: tyre(&tyres.rear),
+        findings: found(plan, TYRE_CHECKS),
     }
 }
 
@@ -426,6 +541,13 @@ fn tyre(tyre: &TyreAtWheel) -> TyreJson {
         load_between: load.map(|load| [load.low_g, load.high_g]),
         load_from: load.map(|load| load.from.name()),
         width: tyre.width_mm.clone().ok(),
+        limits: tyre
+            .limits
+            .iter()
+            .map(|limit| PressureLimitJson { pressure: limit.kpa, of: limit.whose, by: limit.path.clone() })
+            .collect(),
+        limits_lack: tyre.most().err().map(|missing| missing.to_string()),
+        least: tyre.least_kpa.clone().ok(),
         most: most.map(|limit| limit.kpa),
         most_of: most.map(|limit| limit.whose),
         start: start.map(|start| start.kpa),
@@ -433,9 +555,12 @@ fn tyre(tyre: &TyreAtWheel) -> TyreJson {
         start_from: start.map(|start| start.from.name()),
         start_lacks: lacks(&tyre.start),
         held_by_limit: start.is_some_and(|start| start.held_by.is_some()),
+        raised_to_least: start.is_some_and(|start| start.raised_to_least),
+        share_assumed: start.is_some_and(|start| start.share_assumed),
         set: tyre.set_kpa,
         drop: tyre.drop_mm.clone().ok(),
         top_up_days: top_up.map(|top_up| top_up.days),
+        top_up_by_reading: top_up.map(|top_up| top_up.by_reading),
         sealant_on: top_up.and_then(|top_up| top_up.sealant_on).map(|day| day.to_string()),
     }
 }

@@ -25,9 +25,9 @@ pub use compare::{
     AgainstJson, ComparedFactJson, ComparedNumberJson, ComparedPartJson, ComparisonJson, HeldJson, mirror_compare,
 };
 pub use finish::{
-    AreaMassJson, BalanceJson, BoltJson, FastenersJson, MassJson, OneServiceJson, PartMassJson, ScaleJson, ServiceJson,
-    TapeJson, TapeSideJson, TyreJson, TyresJson, mirror_fasteners, mirror_mass, mirror_service, mirror_tape,
-    mirror_tyres,
+    AreaMassJson, BalanceJson, BoltJson, FastenersJson, MassJson, OneServiceJson, PartMassJson, PressureLimitJson,
+    ScaleJson, ServiceJson, TapeJson, TapeSideJson, TorqueLimitJson, TyreJson, TyresJson, mirror_fasteners, mirror_mass,
+    mirror_service, mirror_tape, mirror_tyres,
 };
 pub use gears::{CageJson, GearJson, GearLimitJson, GearsJson, mirror_gears};
 pub use openapi::description;
@@ -267,6 +267,11 @@ answers! {
     "/builds/{id}/gears.json": gears::gears_of => GearsJson, Nothing, "What each gear of a build does.";
     "/builds/{id}/chain.json": chain::chain_of => ChainJson, Nothing, "The chain of a build, worked out.";
     "/builds/{id}/wiring.json": wiring::wiring_of => WiringJson, Nothing, "The wires of a build, and what to buy.";
+    "/builds/{id}/fasteners.json": finish::fasteners_of => FastenersJson, Nothing, "Every bolt of a build: how hard, by whose limit, what was done.";
+    "/builds/{id}/tape.json": finish::tape_of => TapeJson, Nothing, "The bar tape of both sides.";
+    "/builds/{id}/mass.json": finish::mass_of => MassJson, Nothing, "The mass by area, where it lies, and the scale against the list.";
+    "/builds/{id}/tyres.json": finish::tyres_of => TyresJson, Nothing, "Limits and starts of the tyre pressures.";
+    "/builds/{id}/service.json": finish::service_of => ServiceJson, finish::OnDay, "What is looked at when, and what is due on a day.";
     "/builds/{id}/stand.json": stand::stand_of => StandJson, Nothing, "The work at the stand, step by step.";
     "/builds/{id}/survey.json": survey::survey_of => SurveyJson, Nothing, "The readings off a bike, adjusted.";
     "/builds/{id}/carry.json": carry::carry_of => CarriedJson, carry::Onto, "A position, carried from one bike onto another.";
