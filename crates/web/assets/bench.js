@@ -84,6 +84,8 @@
 
   const drawKey = () => [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
   const shown = () => byId("revision")?.dataset;
+  // Some pages are answered with pieces of their own.
+  const pageWord = () => byId("whole")?.dataset.page ?? (byId("stand") ? "stand" : "");
   const say = (text, button) => {
     const told = byId("told");
     if (!told) return;
@@ -102,7 +104,7 @@
       const response = await fetch(address, {
         method: "POST",
         headers: { "x-pieces": "1" },
-        body: new URLSearchParams({ ...values, seen: shown()?.revision ?? 0 }),
+        body: new URLSearchParams({ page: pageWord(), ...values, seen: shown()?.revision ?? 0 }),
       });
       return { response, text: await response.text() };
     } catch {
@@ -220,7 +222,7 @@
     // The text is taken now, what it changes from when its turn comes.
     const after = control(field).value.trim();
     const { path, place = "" } = field.dataset;
-    const values = { path, place, after, key: drawKey(), who: who.value, day: today(), page: byId("stand") ? "stand" : "" };
+    const values = { path, place, after, key: drawKey(), who: who.value, day: today(), page: pageWord() };
     const last = read(WAITING).filter((one) => one.build === shown().build && one.values.path === path).at(-1);
     const from = last ? last.values.after : field.dataset.before;
     if (from) values.before = from;

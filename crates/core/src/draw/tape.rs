@@ -41,6 +41,11 @@ pub fn tape(model: &Model<'_>, worked: &Worked, side: Side) -> Drawing {
         let line = Shape::Path(bar.slant(from_mm, to_mm, taped_mm / 2.0));
         drawing.marks.push(Mark { role: Role::Part, shape: line, thickness_mm: 0.0, about: about("tape-turns") });
     }
+    // Where the tape begins and where it ends it is cut square.
+    for along_mm in [0.0, length_mm] {
+        let line = Shape::Path(bar.square(along_mm, taped_mm / 2.0));
+        drawing.marks.push(Mark { role: Role::Part, shape: line, thickness_mm: 0.0, about: about("tape-stop") });
+    }
     let band = bar.stretch(wound.end_to_lever_mm - BAND_MM / 2.0, wound.end_to_lever_mm + BAND_MM / 2.0);
     let band =
         Mark { role: Role::Measured, shape: Shape::Path(band), thickness_mm: taped_mm, about: about("lever-from-end") };
@@ -98,6 +103,12 @@ impl Bar<'_> {
             .collect()
     }
 
+    /// A line straight across the bar.
+    fn square(&self, along_mm: f64, radius_mm: f64) -> Vec<Point2> {
+        let (point, across) = self.at(along_mm);
+        vec![point + across * -radius_mm, point + across * radius_mm]
+    }
+
     /// Places from one to the other, each with the share of the way.
     fn steps(&self, from_mm: f64, to_mm: f64) -> impl Iterator<Item = (f64, f64)> + use<> {
         let most = self.curve.length_mm() + self.tops_mm;
@@ -113,7 +124,7 @@ impl Bar<'_> {
 
 #[cfg(test)]
 mod tests {
-    #![allow(clippy::unwrap_used, reason = "a side that is not known is to stop the test")]
+    #![allow(clippy::unwrap_used, clippy::panic, reason = "a side that is not known is to stop the test")]
 
     use super::*;
     use crate::build::sample::sample;
@@ -126,7 +137,8 @@ mod tests {
         let worked = work_out(&model);
         let wound = worked.tape.left.as_ref().unwrap();
         let drawn = tape(&model, &worked, Side::Left);
-        let lines = drawn.marks.iter().filter(|mark| mark.role == Role::Part).count();
+        let is_turn = |mark: &&Mark| mark.role == Role::Part && mark.about == ["tape-turns.left"];
+        let lines = drawn.marks.iter().filter(is_turn).count();
         let turns = (wound.turns_to_lever + wound.turns_to_stop).floor();
         assert!((f64::from(u32::try_from(lines).unwrap()) - turns).abs() < 1e-9, "{lines} lines, {turns} turns");
         let taped = drawn.marks.iter().find(|mark| mark.role == Role::Frame).unwrap();

@@ -58,7 +58,7 @@ struct Edit {
     /// Which of a page's several places of this field it was typed at.
     #[serde(default)]
     place: String,
-    /// Which page asks; the stand has pieces of its own.
+    /// Which page asks, by its word; some have pieces of their own.
     #[serde(default)]
     page: String,
     /// The day at the bench.
@@ -104,13 +104,12 @@ async fn edit(
     let mut changes = vec![change];
     let who = Some(by.who.as_str()).filter(|who| *who != NOBODY);
     changes.extend(along::with(&before, &edit.path, after, who, &edit.day));
-    let on_stand = edit.page == "stand";
     match mechanic.edit(&before.id, &changes, &by).await {
         Ok(applied) if changes.len() == 1 && !applied.replayed && applied.revision == before.revision + 1 => {
             let now = app.remember(before.after(applied.revision, &edit.path, after));
-            Ok(answer(&before, &now, edit.seen, on_stand))
+            Ok(answer(&before, &now, Asker { seen: edit.seen, page: &edit.page }))
         }
-        Ok(_) => written_on(&app, &before, edit.seen, on_stand).await,
+        Ok(_) => written(&app, &before, Asker { seen: edit.seen, page: &edit.page }).await,
         Err(EditError::Clash(clashes)) => {
             let now = loaded(&app, &id).await?;
             let clash = clashes.iter().find(|clash| clash.path == edit.path).or(clashes.first());
@@ -170,21 +169,28 @@ fn beside(loaded: &Loaded, field: At<'_>, note: Note<'_>, status: StatusCode) ->
     Answer { status, pieces, stale: false }.into_response()
 }
 
+/// The page that asks for a change.
+#[derive(Clone, Copy)]
+pub(super) struct Asker<'a> {
+    /// The revision that it shows.
+    pub(super) seen: i64,
+    /// Its word, where it has pieces of its own.
+    pub(super) page: &'a str,
+}
+
 /// The answer to a change that is on the disk.
-pub(super) async fn written(app: &App, before: &Arc<Loaded>, seen: i64) -> Result<Response, Refusal> {
-    written_on(app, before, seen, false).await
-}
-
-/// The same, for a page that may be the stand's.
-async fn written_on(app: &App, before: &Arc<Loaded>, seen: i64, on_stand: bool) -> Result<Response, Refusal> {
+pub(super) async fn written(app: &App, before: &Arc<Loaded>, asker: Asker<'_>) -> Result<Response, Refusal> {
     let now = app.load(&before.id).await?.ok_or_else(|| Refusal::NoSuchBuild(before.id.to_string()))?;
-    Ok(answer(before, &now, seen, on_stand))
+    Ok(answer(before, &now, asker))
 }
 
-fn answer(before: &Loaded, now: &Loaded, seen: i64, on_stand: bool) -> Response {
+fn answer(before: &Loaded, now: &Loaded, Asker { seen, page }: Asker<'_>) -> Response {
     // The page shows what was before exactly if it saw that revision and this change is the only one since.
     let stale = seen != before.revision || now.revision != before.revision + 1;
-    let mut pieces = if on_stand { super::stand::changed(before, now) } else { changed(before, now) };
+    let mut pieces = match page {
+        "stand" => super::stand::changed(before, now),
+        page => super::whole::changed(page, before, now).unwrap_or_else(|| changed(before, now)),
+    };
     pieces.push(Fragment { id: "told".into(), html: told(before, now) });
     pieces.push(Fragment { id: "revision".into(), html: revision(now) });
     Answer { status: StatusCode::OK, pieces, stale }.into_response()

@@ -8,7 +8,7 @@ mod tried;
 #[cfg(test)]
 pub(super) mod tests;
 
-use super::build::address::anchor;
+use super::build::address::way_from_elsewhere;
 use super::build::{capital, loaded};
 use super::survey::findings::sentences;
 use crate::app::App;
@@ -174,7 +174,7 @@ pub(super) fn found(plan: &Plan, checks: &[&str], loaded: &Loaded) -> Markup {
                             @if !finding.about.is_empty() {
                                 p.about {
                                     @for about in &finding.about {
-                                        a href={ "/builds/" (loaded.id) (anchor(&about.address())) } { (named(about)) } " "
+                                        a href=(way_from_elsewhere(loaded, &about.address())) { (named(about)) } " "
                                     }
                                 }
                             }
@@ -218,9 +218,9 @@ pub(super) fn lacking_in(missing: &Missing, loaded: &Loaded) -> Markup {
 }
 
 /// Where a fact is filled in: on its part's page, or in its section of the build's.
-fn place_of(path: &str, loaded: &Loaded) -> String {
+pub(super) fn place_of(path: &str, loaded: &Loaded) -> String {
     match path.strip_prefix("parts.").and_then(|rest| rest.rsplit_once('.')) {
         Some((part, _)) => format!("/builds/{}/part/parts.{part}#field.{path}", loaded.id),
-        None => format!("/builds/{}#field.{path}", loaded.id),
+        None => way_from_elsewhere(loaded, path),
     }
 }

@@ -36,6 +36,10 @@ pages! {
     gears: "/builds/{id}/gears";
     chain: "/builds/{id}/chain";
     wiring: "/builds/{id}/wiring";
+    fasteners: "/builds/{id}/fasteners";
+    tape: "/builds/{id}/tape";
+    mass: "/builds/{id}/mass";
+    tyres: "/builds/{id}/tyres";
     stand: "/builds/{id}/stand";
     sheets: "/builds/{id}/sheets";
     sheet_file: "/builds/{id}/sheets/{file}";
@@ -61,6 +65,8 @@ pages! {
     person: "/person";
     copies: "/copies";
 }
+
+mod whole;
 
 pub(crate) use build::fragment::Fragment;
 pub(crate) use catalogue_import::Import;

@@ -1,7 +1,7 @@
 //! Taking a change back: the opposite change is written, and nothing is erased.
 
 use super::build::loaded;
-use super::edit::{by, written};
+use super::edit::{Asker, by, written};
 use crate::app::{App, Mechanic};
 use crate::refusal::Refusal;
 use axum::extract::{Form, Path, State};
@@ -29,6 +29,9 @@ struct Undo {
     /// The revision that the page shows.
     #[serde(default)]
     seen: i64,
+    /// The page that the button stands on, by its word.
+    #[serde(default)]
+    page: String,
     /// The path whose history the button stood in.
     #[serde(default)]
     path: String,
@@ -48,7 +51,7 @@ async fn undo(
     }
     mechanic.undo(&before.id, undo.revision, &by(&undo.who, &undo.key)).await?;
     if headers.contains_key("x-pieces") {
-        return written(&app, &before, undo.seen).await;
+        return written(&app, &before, Asker { seen: undo.seen, page: &undo.page }).await;
     }
     let path: String =
         undo.path.chars().filter(|letter| letter.is_ascii_alphanumeric() || "._-".contains(*letter)).collect();

@@ -57,12 +57,17 @@ pub(crate) fn anchor(address: &str) -> String {
 }
 
 /// The way to an address: its place on the page; for a part that is not fitted, the page that says what would fit there.
-/// `None` for what stands on no page of this kind, such as a bolt.
+/// `None` for what stands on no page.
 pub(crate) fn way(loaded: &Loaded, address: &str) -> Option<String> {
     let keys: Vec<&str> = address.split('.').collect();
     let (key, rest) = match keys.as_slice() {
         ["parts", key, rest @ ..] => (key, rest),
         ["survey", ..] => return Some(format!("/builds/{}/survey", loaded.id)),
+        ["fasteners", bolt, ..] => return Some(format!("/builds/{}/fasteners#bolt.{bolt}", loaded.id)),
+        ["wrenches", ..] => return Some(format!("/builds/{}/fasteners#wrenches", loaded.id)),
+        ["weighing", ..] => return Some(format!("/builds/{}/mass#field.{address}", loaded.id)),
+        ["liked", ..] => return Some(format!("/builds/{}/tyres#field.{address}", loaded.id)),
+        ["steps", step, ..] => return Some(format!("/builds/{}/stand#step-{step}", loaded.id)),
         ["settings" | "job" | "rider" | "fit" | "search" | "shelf" | "asked" | "measured", ..] => {
             return Some(anchor(address));
         }
@@ -86,6 +91,15 @@ pub(crate) fn way(loaded: &Loaded, address: &str) -> Option<String> {
     } else {
         format!("/builds/{}/fitting/{}", loaded.id, at(place))
     })
+}
+
+/// The same from a page that is not the build's.
+pub(crate) fn way_from_elsewhere(loaded: &Loaded, address: &str) -> String {
+    match way(loaded, address) {
+        Some(way) if way.starts_with('/') => way,
+        Some(place) => format!("/builds/{}{place}", loaded.id),
+        None => format!("/builds/{}{}", loaded.id, anchor(address)),
+    }
 }
 
 /// What is drawn beside a thing that is not drawn itself, so that a finding about it has its place on the drawing too.

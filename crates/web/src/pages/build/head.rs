@@ -26,6 +26,10 @@ pub(crate) fn head(loaded: &Loaded) -> Markup {
                     span { a href={ "/builds/" (loaded.id) "/gears" } { "gears" } }
                     span { a href={ "/builds/" (loaded.id) "/chain" } { "chain" } }
                     span { a href={ "/builds/" (loaded.id) "/wiring" } { "wires" } }
+                    span { a href={ "/builds/" (loaded.id) "/tape" } { "tape" } }
+                    span { a href={ "/builds/" (loaded.id) "/tyres" } { "tyres" } }
+                    span { a href={ "/builds/" (loaded.id) "/fasteners" } { "bolts" } }
+                    span { a href={ "/builds/" (loaded.id) "/mass" } { "mass" } }
                     span { a href={ "/builds/" (loaded.id) "/complete" } { "complete it" } }
                     span { a href={ "/builds/" (loaded.id) "/sheets" } { "sheets" } }
                     span { a href={ "/builds/" (loaded.id) "/history" } { "changes" } }

@@ -127,7 +127,10 @@ fn of_its_own(loaded: &Loaded, area: Area) -> Markup {
     let pages: &[(&str, &str)] = match area {
         Area::Transmission => &[("gears", "gears on their rules"), ("chain", "chain in every gear"), ("wiring", "shift wires")],
         Area::FrameAndRouting => &[("wiring", "shift wires along the frame")],
-        _ => &[],
+        Area::Cockpit => &[("tape", "bar tape, turn by turn")],
+        Area::WheelsAndBrakes => &[("tyres", "where a trial of the pressures starts")],
+        Area::Finish => &[("fasteners", "every bolt"), ("mass", "mass by area, and the scale")],
+        Area::FrontEnd | Area::Saddle => &[],
     };
     html! {
         @if !pages.is_empty() {
