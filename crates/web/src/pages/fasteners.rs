@@ -101,7 +101,7 @@ fn at_a_glance(all: &Fasteners) -> Markup {
     html! {
         dl.facts.glance {
             (row("left open: the bike is not released", "stop", &open))
-            (row("torque not known", "stop", &unknown))
+            (row("whose torque is not known", "stop", &unknown))
             (row("not touched yet", "caution", &untouched))
             (row("no line painted", "caution", &unmarked))
             @if !all.strangers.is_empty() {

@@ -9,7 +9,7 @@ mod tried;
 pub(super) mod tests;
 
 use super::build::address::way_from_elsewhere;
-use super::build::{capital, loaded};
+use super::build::{capital, head, loaded};
 use super::survey::findings::sentences;
 use crate::app::App;
 use crate::loaded::Loaded;
@@ -22,7 +22,7 @@ use maud::{Markup, html};
 use serde::Deserialize;
 use witnessmark_core::Plan;
 use witnessmark_core::compute::{RollingFrom, Transmission};
-use witnessmark_core::finding::{About, figure};
+use witnessmark_core::finding::{About, Finding, figure};
 use witnessmark_core::model::{Missing, in_words};
 use witnessmark_core::number;
 use witnessmark_sheets::text::Tone;
@@ -170,17 +170,34 @@ pub(super) fn found(plan: &Plan, checks: &[&str], loaded: &Loaded) -> Markup {
                 ol.findings {
                     @for finding in found {
                         li class={ "finding " (finding.severity_word()) } {
-                            (sentences(finding))
-                            @if !finding.about.is_empty() {
-                                p.about {
-                                    @for about in &finding.about {
-                                        a href=(way_from_elsewhere(loaded, &about.address())) { (named(about)) } " "
-                                    }
+                            @if finding.not_known && finding.about.len() > MOST_TOLD {
+                                // What is lacking of many things is told at each of them.
+                                p.what { (head::shape(finding.severity)) b.severity { (finding.severity_word()) } " " (finding.what) }
+                                details {
+                                    summary { "what is lacking: " (finding.about.len()) " facts" }
+                                    p.why { (finding.why) }
+                                    p.do { b { "Do: " } (finding.action) }
+                                    (abouts(finding, loaded))
                                 }
+                                p.source { (finding.source) }
+                            } @else {
+                                (sentences(finding))
+                                (abouts(finding, loaded))
                             }
                         }
                     }
                 }
+            }
+        }
+    }
+}
+
+/// The ways to what a finding is about.
+fn abouts(finding: &Finding, loaded: &Loaded) -> Markup {
+    html! {
+        @if !finding.about.is_empty() {
+            p.about {
+                @for about in &finding.about { a href=(way_from_elsewhere(loaded, &about.address())) { (named(about)) } " " }
             }
         }
     }
@@ -207,15 +224,19 @@ pub(super) fn lacking_in(missing: &Missing, loaded: &Loaded) -> Markup {
     if missing.paths.is_empty() {
         return lacking(missing);
     }
+    // A bike of which little is known lacks dozens of facts at once; the first of them are a beginning.
+    let told = if missing.paths.len() > MOST_TOLD + 1 { MOST_TOLD } else { missing.paths.len() };
+    let (first, rest) = missing.paths.split_at(told);
+    let list = |paths: &[String]| html! { ul.lacking { @for path in paths { li { a href=(place_of(path, loaded)) { (in_words(path)) } } } } };
     html! {
         p { "Not known yet:" }
-        ul.lacking {
-            @for path in &missing.paths {
-                li { a href=(place_of(path, loaded)) { (in_words(path)) } }
-            }
-        }
+        (list(first))
+        @if !rest.is_empty() { details { summary { "and " (rest.len()) " facts more" } (list(rest)) } }
     }
 }
+
+/// So many missing facts are told at once; the others unfold.
+const MOST_TOLD: usize = 6;
 
 /// Where a fact is filled in: on its part's page, or in its section of the build's.
 pub(super) fn place_of(path: &str, loaded: &Loaded) -> String {

@@ -191,11 +191,17 @@ fn limits(loaded: &Loaded, tyre: &TyreAtWheel) -> Markup {
     }
 }
 
+/// What is missing for a figure: the first facts of it, and how many more.
 fn lacks(loaded: &Loaded, missing: &Missing) -> Markup {
+    const TOLD: usize = 3;
     html! {
         @if missing.paths.is_empty() { (missing) } @else {
             "not known, for want of "
-            @for (place, path) in missing.paths.iter().enumerate() { @if place > 0 { ", " } a href=(place_of(path, loaded)) { (in_words(path)) } }
+            @for (place, path) in missing.paths.iter().take(TOLD).enumerate() {
+                @if place > 0 { ", " }
+                a href=(place_of(path, loaded)) { (in_words(path)) }
+            }
+            @if missing.paths.len() > TOLD { " and " (missing.paths.len() - TOLD) " more" }
         }
     }
 }
@@ -211,7 +217,7 @@ fn on_the_scale(tyre: &TyreAtWheel, scale: &PressureScale, word: &str) -> Markup
         tyre.limits.first().map_or_else(String::new, |limit| format!(", limit {} bar", bar(limit.kpa)))
     );
     html! {
-        svg.pressure viewBox="0 0 640 104" role="img" aria-label=(says) {
+        svg.pressure viewBox="0 -8 640 114" role="img" aria-label=(says) {
             @if let Some(most) = marks.most { rect.beyond x=(x(most)) y="22" width=(tenth(624.0 - x(most))) height="42" {} }
             path.scale d="M16 64H624" {}
             @for mark in &scale.marks {

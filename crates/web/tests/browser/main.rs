@@ -7,6 +7,7 @@
 
 mod access;
 mod driver;
+mod finish;
 mod guard;
 mod parts;
 mod sheets;

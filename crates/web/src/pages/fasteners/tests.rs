@@ -57,7 +57,7 @@ async fn a_torque_that_is_not_known_never_looks_fine() {
     assert!(plate.contains("not known") && plate.contains("never above 5 N·m"), "{plate}");
     assert!(!plate.contains("bolt-state closed") && !plate.contains("<b>5</b> N·m"), "{plate}");
     let glance = page.between("<dl class=\"facts glance\"", "</dl>");
-    assert!(glance.contains("torque not known") && glance.contains("#bolt.stem-face-plate"), "{glance}");
+    assert!(glance.contains("1 whose torque is not known") && glance.contains("#bolt.stem-face-plate"), "{glance}");
 }
 
 #[tokio::test]
