@@ -16,15 +16,17 @@
 mod chance;
 #[path = "../../store/tests/common/postgres.rs"]
 mod postgres;
+#[path = "common/program.rs"]
+mod program;
 
 use chance::Chance;
 use postgres::Postgres;
+use program::Program;
 use sqlx::{AnyConnection, AssertSqlSafe, Connection};
 use std::collections::BTreeMap;
-use std::io::{BufRead, BufReader, Read, Write};
+use std::io::{Read, Write};
 use std::net::TcpStream;
 use std::path::Path;
-use std::process::{Child, Command, Stdio};
 use std::sync::{Arc, Barrier};
 use std::time::{Duration, Instant};
 use witnessmark_store::{BuildId, By, NewBuild, Store};
@@ -106,7 +108,7 @@ fn measured(name: &str, data: &str, many: u64, seconds: u64, size: impl Fn() -> 
     println!(
         "  edits a second, of the floor's: {:.2}; memory of the program: {} MB at most; the data grew by {} bytes an edit",
         rates.get("edit").copied().unwrap_or(0.0) / floor_rate,
-        program.most_memory_kb() / 1000,
+        most_memory_kb(&program) / 1000,
         size().saturating_sub(before) / edits,
     );
     drop(program);
@@ -259,39 +261,11 @@ async fn connected(data: &str) -> AnyConnection {
     AnyConnection::connect(&url).await.unwrap()
 }
 
-/// The program, serving.
-struct Program {
-    child: Child,
-    port: u16,
-}
-
-impl Program {
-    fn start(data: &str) -> Self {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_witnessmark"))
-            .args(["serve", "--data", data, "--listen", "127.0.0.1:0"])
-            .stdout(Stdio::piped())
-            .spawn()
-            .unwrap();
-        let mut said = BufReader::new(child.stdout.take().unwrap()).lines().map_while(Result::ok);
-        let port = said
-            .find_map(|line| line.split("http://127.0.0.1:").nth(1)?.split('/').next()?.parse().ok())
-            .expect("it says where it serves");
-        Self { child, port }
-    }
-
-    /// The most memory it ever held, as Linux tells it.
-    fn most_memory_kb(&self) -> u64 {
-        let about = std::fs::read_to_string(format!("/proc/{}/status", self.child.id())).unwrap_or_default();
-        let line = about.lines().find_map(|line| line.strip_prefix("VmHWM:"));
-        line.and_then(|line| line.trim().trim_end_matches(" kB").parse().ok()).unwrap_or(0)
-    }
-}
-
-impl Drop for Program {
-    fn drop(&mut self) {
-        let _ = self.child.kill();
-        let _ = self.child.wait();
-    }
+/// The most memory the program ever held, as Linux tells it.
+fn most_memory_kb(program: &Program) -> u64 {
+    let about = std::fs::read_to_string(format!("/proc/{}/status", program.child.id())).unwrap_or_default();
+    let line = about.lines().find_map(|line| line.strip_prefix("VmHWM:"));
+    line.and_then(|line| line.trim().trim_end_matches(" kB").parse().ok()).unwrap_or(0)
 }
 
 fn number(name: &str, otherwise: u64) -> u64 {

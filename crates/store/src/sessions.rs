@@ -110,6 +110,17 @@ impl Store {
 
     /// The session of a token, if it is one and still good; it counts as used.
     pub async fn session(&self, token: &str, now_ms: i64) -> Result<Option<Session>, StoreError> {
+        let session = self.session_untouched(token, now_ms).await?;
+        if let Some(session) = session.as_ref().filter(|session| session.seen_ms + SEEN_MS <= now_ms) {
+            // Where nothing can be written people still look: the session only seems older than it is.
+            let _ = self.used(sha256(token.as_bytes()), session, now_ms).await;
+        }
+        Ok(session)
+    }
+
+    /// The same where a page asks by itself and nobody touched it: it does not count as used, so that whoever left a
+    /// tablet with an open page rests in the end.
+    pub async fn session_untouched(&self, token: &str, now_ms: i64) -> Result<Option<Session>, StoreError> {
         let hash = sha256(token.as_bytes());
         let rows = self.rows(|| sqlx::query(ONE).bind(hash.clone())).await?;
         let Some(mut session) = rows.first().map(session).transpose()?.filter(|session| session.is_good(now_ms)) else {
@@ -120,10 +131,6 @@ impl Store {
         if rests {
             session.person = None;
             session.role = Role::Viewer;
-        }
-        if session.seen_ms + SEEN_MS <= now_ms {
-            // Where nothing can be written people still look: the session only seems older than it is.
-            let _ = self.used(hash, &session, now_ms).await;
         }
         Ok(Some(session))
     }

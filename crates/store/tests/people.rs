@@ -116,6 +116,13 @@ async fn a_tablet_is_let_in_once_and_people_take_turns_on_it(url: &str) {
     assert_eq!(store.session(&token, later).await.unwrap().unwrap().person.as_deref(), Some("Ben"));
     assert_eq!(store.session(&token, later + ACTING_MS).await.unwrap().unwrap().person.as_deref(), Some("Ben"));
     assert_eq!(store.session(&token, later + 3 * ACTING_MS).await.unwrap().unwrap().person, None);
+    // A page that looks by itself again and again is no touch.
+    store.act(&rests, Some("Ben"), now).await.unwrap();
+    for minute in 1..=30 {
+        let asks = store.session_untouched(&token, now + minute * ACTING_MS / 30).await.unwrap().unwrap();
+        assert_eq!(asks.person.as_deref(), Some("Ben"), "minute {minute}");
+    }
+    assert_eq!(store.session_untouched(&token, now + ACTING_MS + 1).await.unwrap().unwrap().person, None);
     store.act(&rests, Some("Ben"), now).await.unwrap();
     store.act(&rests, None, now).await.unwrap();
     assert_eq!(store.session(&token, now).await.unwrap().unwrap().person, None);

@@ -6,22 +6,55 @@
 
 (() => {
   const byId = (id) => document.getElementById(id);
-  const stored = (() => {
-    // A browser may forbid keeping anything; then the name lives as long as the page.
-    try { return window.localStorage; } catch { return { getItem: () => null, setItem: () => {} }; }
-  })();
+  const { stored } = Kept;
 
   // ---- who is at the bench -----------------------------------------------------------------------------------------
 
-  // Where people sign in the name is the program's to say.
-  const who = byId("who") ?? document.createElement("input");
-  if (!("signed" in who.dataset)) who.value = stored.getItem("who") ?? "";
-  who.addEventListener("change", () => stored.setItem("who", who.value.trim()));
+  // Where people sign in the name is the program's to say; else it is typed.
+  const isSigned = document.body.dataset.of !== "here";
+  const typed = isSigned ? null : byId("who");
+  if (typed) typed.value = stored.getItem("who") ?? "";
+  typed?.addEventListener("change", () => stored.setItem("who", typed.value.trim()));
+  const name = () => byId("who")?.value.trim() ?? "";
   // Plain forms carry the name too.
   document.addEventListener("submit", (event) => {
     const field = event.target.elements.who;
-    if (field) field.value = who.value;
+    if (field) field.value = name();
   });
+
+  // On a tablet whoever is at the bench rests after a while without a touch. The program knows when; without a network
+  // the page has to. What is typed then is nobody's until somebody takes it over.
+  let touched = Date.now();
+  if (document.body.dataset.keptAt === undefined) stored.removeItem("rests");
+  else touched = Number(stored.getItem("touched") ?? 0);
+  const rests = () => {
+    stored.setItem("rests", "1");
+    byId("who")?.remove();
+    const place = document.querySelector("header.house .who a");
+    if (place) place.textContent = "nobody at the bench";
+  };
+  const feel = () => {
+    const [now, after] = [Date.now(), Number(document.body.dataset.rests ?? Infinity)];
+    if (name() !== "" && now - touched > after) rests();
+    if (now - touched > 1_000) stored.setItem("touched", String(now));
+    touched = now;
+  };
+  if (stored.getItem("rests")) rests();
+  for (const kind of ["pointerdown", "keydown"]) window.addEventListener(kind, feel, { capture: true });
+  /** What a request of the page's own says when nobody has touched it lately: it keeps nobody at the bench. */
+  const lately = () => (Date.now() - touched < 60_000 ? {} : { "x-untouched": "1" });
+
+  /** Puts the program's word on who is at the bench in place of the page's. */
+  const isNow = (page) => {
+    const [old, fresh] = [document.querySelector("header.house .who"), page.querySelector("header.house .who")];
+    if (!isSigned || !fresh) return;
+    old?.replaceWith(fresh);
+    for (const key of ["of", "looks", "rests"]) {
+      if (page.body.dataset[key] === undefined) delete document.body.dataset[key];
+      else document.body.dataset[key] = page.body.dataset[key];
+    }
+    stored.removeItem("rests");
+  };
 
   // ---- the pieces of an answer -------------------------------------------------------------------------------------
 
@@ -68,13 +101,20 @@
   const arrived = () => {
     looksOnly();
     localTimes(document);
+    showWaiting();
+    tablet();
+    aim();
     if (lit) light(lit.dataset.lights, lit.dataset.near);
   };
 
   /** Puts the whole page anew: it has missed something. */
   const renew = async (settled) => {
-    const response = await fetch(location.href, { headers: { accept: "text/html" } });
+    const response = await fetch(location.href, { headers: { accept: "text/html", ...lately() } });
+    // Who is signed out is led elsewhere.
+    if (!response.ok || response.redirected) return Kept.is("");
     const page = new DOMParser().parseFromString(await response.text(), "text/html");
+    isNow(page);
+    delete document.body.dataset.keptAt;
     put(page.getElementById("main"), settled);
     await Promise.all([...document.querySelectorAll("[data-fetched]")].map((fold) => fill(fold)));
     arrived();
@@ -94,8 +134,11 @@
   };
 
   // One request at a time: each says what it changes from, and that is known once the one before is answered.
-  let line = Promise.resolve();
-  const queue = (work) => (line = line.then(work).catch((error) => say(`The page failed: ${error.message}.`)));
+  let turn = Promise.resolve();
+  const queue = (work) => (turn = turn.then(work).catch((error) => say(`The page failed: ${error.message}.`)));
+
+  /** So long an answer is waited for: a network that is gone often says nothing. */
+  const PATIENCE_MS = 20_000;
 
   /** Sends a request; `undefined` when the program does not answer. */
   const post = async (address, values) => {
@@ -103,11 +146,13 @@
     try {
       const response = await fetch(address, {
         method: "POST",
-        headers: { "x-pieces": "1" },
+        headers: { "x-pieces": "1", ...lately() },
         body: new URLSearchParams({ page: pageWord(), ...values, seen: shown()?.revision ?? 0 }),
+        signal: AbortSignal.timeout(PATIENCE_MS),
       });
       return { response, text: await response.text() };
     } catch {
+      if (byId("told")?.textContent === "Writing …") byId("told").replaceChildren();
       return undefined;
     } finally {
       clearTimeout(slow);
@@ -115,7 +160,7 @@
   };
 
   /** Puts an answer in place; whether there was one to put. */
-  const place = async ({ response, text }, settled) => {
+  const arrange = async ({ response, text }, settled) => {
     const fresh = pieces(text);
     if (fresh.length === 0) {
       say(`Not written: the program answered ${response.status}.`);
@@ -125,13 +170,14 @@
     if (!response.ok && byId("told")?.textContent === "Writing …") say("");
     if (response.headers.has("x-stale")) await renew(settled);
     arrived();
+    if (response.ok) Kept.keep(lately());
     return true;
   };
 
   /** Sends what is no change of a field, such as taking a change back. */
   const send = async (address, values, settled) => {
-    const answer = await post(address, { ...values, who: who.value });
-    if (answer) return place(answer, settled);
+    const answer = await post(address, { ...values, who: name() });
+    if (answer) return arrange(answer, settled);
     // The same key again: should the first attempt have arrived after all, the second does nothing twice.
     const again = Object.assign(document.createElement("button"), { type: "button", textContent: "send again" });
     again.addEventListener("click", () => queue(() => send(address, values, settled)));
@@ -140,76 +186,222 @@
 
   // ---- what is typed is kept on this tablet until the program has answered for it -----------------------------------
   //
-  // A change waits in the browser's store, with the key under which it is sent, in the order in which it was typed. It
-  // leaves the store when the program has written or refused it; a tablet that slept, lost the network or was switched
-  // off sends what waits when it is back. A change that was refused while nobody looked at its field stays in sight.
+  // A change waits in the browser's store, with the key under which it is sent and with who typed it, in the order in
+  // which it was typed. It leaves the store when the program has written or refused it; a tablet that slept, lost the
+  // network or was switched off sends what waits when it is back. Where people sign in, a change goes out only while the
+  // one who typed it is at the bench, or when somebody takes it over in their own name. A change that was refused while
+  // nobody looked at its field stays in sight.
 
   const WAITING = "waiting", REFUSED = "refused";
   // Answers after which an entry has had its turn: not understood, no such build, a clash, not a value.
   const FINAL = [400, 404, 409, 422];
-  const read = (name) => JSON.parse(stored.getItem(name) ?? "[]");
-  const write = (name, list) => { stored.setItem(name, JSON.stringify(list)); tell(); };
-  const drop = (name, key) => write(name, read(name).filter((one) => one.values.key !== key));
+  const CLASH = 409;
+  const read = (list) => JSON.parse(stored.getItem(list) ?? "[]");
+  const write = (list, all) => { stored.setItem(list, JSON.stringify(all)); tell(); };
+  const drop = (list, key) => write(list, read(list).filter((one) => one.values.key !== key));
+  const isMine = (one) => !isSigned || (one.values.who !== "" && one.values.who === name());
+  /** The entries of a field, on this build. */
+  const isOf = (path) => (one) => one.build === shown()?.build && one.values.path === path;
+
+  /** Why nothing goes out: "away", the program does not answer; "who", it wants another one; "cannot", it cannot write. */
+  let stands = document.body.dataset.keptAt === undefined ? null : "away";
+  let says = "";
+  let retry;
+  const time = new Intl.DateTimeFormat(undefined, { timeStyle: "short" });
+  let since = new Date(Number(document.body.dataset.keptAt ?? Date.now()));
+
+  /** The program has answered, or has not. */
+  const answers = (is, why = "") => {
+    if (is === "away" && stands !== "away") since = new Date();
+    [stands, says] = [is, why];
+    tell();
+  };
+
+  const button = (text, act) => {
+    const made = Object.assign(document.createElement("button"), { type: "button", textContent: text });
+    made.addEventListener("click", act);
+    return made;
+  };
+  const line = (...parts) => {
+    const made = document.createElement("p");
+    made.append(...parts);
+    return made;
+  };
+  const link = (text, href) => Object.assign(document.createElement("a"), { textContent: text, href });
+  const count = (all) => (all.length === 1 ? "1 entry" : `${all.length} entries`);
+  const wait = (all) => (all.length === 1 ? "waits" : "wait");
+  const place = (one) => (one.values.page === "stand" ? `/builds/${one.build}/stand#step-${one.values.place}` : `/builds/${one.build}#field.${one.values.path}`);
+  const back = () => `?to=${encodeURIComponent(location.pathname + location.hash)}`;
+
+  /** The entries of a list, folded away. */
+  const folded = (all) => {
+    const fold = document.createElement("details");
+    fold.append(Object.assign(document.createElement("summary"), { textContent: "which" }));
+    const list = document.createElement("ul");
+    list.append(...all.map((one) => {
+      const item = document.createElement("li");
+      item.append(link(one.name, place(one)), `: “${one.values.after}”`);
+      return item;
+    }));
+    fold.append(list);
+    return fold;
+  };
+
+  /** A refused entry, with what can be done about it. */
+  const refusedOne = (one) => {
+    const item = document.createElement("li");
+    const whose = isSigned && one.values.who !== name() ? `${one.values.who || "nobody"}: ` : "";
+    item.append(whose, link(one.name, place(one)), `: “${one.values.after}” was not taken. ${one.why} `);
+    if (one.clash) {
+      item.append(button("put mine", () => {
+        drop(REFUSED, one.values.key);
+        const values = { ...one.values, key: drawKey() };
+        delete values.before;
+        if (one.clash.before !== undefined) values.before = one.clash.before;
+        write(WAITING, [...read(WAITING), { ...one, values, clash: undefined, why: undefined }]);
+        queue(flush);
+      }));
+    }
+    item.append(button("let it go", () => drop(REFUSED, one.values.key)));
+    return item;
+  };
+
+  /** What waits for somebody else, with the way to take it over. */
+  const othersOne = (whose, all) => {
+    const who = whose === "" ? "nobody" : whose;
+    const text = whose === ""
+      ? `${count(all)} typed while nobody was at the bench ${wait(all)} for somebody to take over.`
+      : `${count(all)} of ${who} ${wait(all)} for ${who}’s PIN.`;
+    const told = line(text, " ");
+    if (name() !== "" && document.body.dataset.looks === undefined) {
+      told.append(button(`take over in my name, ${name()}`, () => {
+        const taken = (one) => (one.values.who === whose ? { ...one, values: { ...one.values, who: name() } } : one);
+        write(WAITING, read(WAITING).map(taken));
+        queue(flush);
+      }));
+    }
+    const group = document.createElement("div");
+    group.append(told, folded(all));
+    return group;
+  };
 
   const tell = () => {
-    let bar = byId("unsent");
     const [waiting, refused] = [read(WAITING), read(REFUSED)];
-    if (!bar) {
-      bar = Object.assign(document.createElement("div"), { id: "unsent" });
-      bar.setAttribute("role", "status");
-      document.querySelector("footer.house").append(bar);
-    }
-    const entry = (one) => {
-      const line = document.createElement("li");
-      const link = Object.assign(document.createElement("a"), { textContent: one.name, href: `/builds/${one.build}#field.${one.values.path}` });
-      line.append(link, `: “${one.values.after}” was not taken. ${one.why} `);
-      const forget = Object.assign(document.createElement("button"), { type: "button", textContent: "let it go" });
-      forget.addEventListener("click", () => drop(REFUSED, one.values.key));
-      line.append(forget);
-      return line;
-    };
+    const mine = waiting.filter(isMine);
     const parts = [];
-    if (waiting.length > 0 && failing) {
-      const text = waiting.length === 1 ? "1 entry is" : `${waiting.length} entries are`;
-      parts.push(Object.assign(document.createElement("p"), {
-        textContent: `The program does not answer. ${text} kept on this tablet and will be sent when it does.`,
-      }));
+    const kept = mine.length > 0 ? ` ${count(mine)} ${mine.length === 1 ? "is" : "are"} kept on this tablet and will be sent then.` : "";
+    if (stands === "away" && (byId("stand") || mine.length > 0)) {
+      const was = document.body.dataset.keptAt === undefined
+        ? `No connection since ${time.format(since)}.`
+        : `No connection: this is how it was at ${time.format(since)}.`;
+      parts.push(line(was, kept || " What you enter is kept on this tablet and sent later."));
+    }
+    if (stands === "cannot" && mine.length > 0) parts.push(line(`The program cannot write now. ${says}`, kept));
+    if (stands === "who" && mine.length > 0) {
+      parts.push(line(`${says} `, byId("who") ? link("Sign in", `/sign-in${back()}`) : "", kept));
+    }
+    const others = waiting.filter((one) => !isMine(one));
+    for (const whose of new Set(others.map((one) => one.values.who))) {
+      parts.push(othersOne(whose, others.filter((one) => one.values.who === whose)));
+    }
+    if (isSigned && others.length > 0 && stands !== "away" && document.querySelector("header.house a[href^='/bench/turn']")) {
+      parts.push(line(link("Say who is at the bench", `/bench/turn${back()}`)));
     }
     if (refused.length > 0) {
       const list = document.createElement("ul");
-      list.append(...refused.map(entry));
+      list.append(...refused.map(refusedOne));
       parts.push(list);
     }
-    bar.replaceChildren(...parts);
+    let bar = byId("unsent");
+    if (!bar && parts.length === 0) return;
+    if (!bar) {
+      bar = Object.assign(document.createElement("div"), { id: "unsent" });
+      bar.setAttribute("role", "status");
+      document.body.append(bar);
+    }
+    const fresh = document.createElement("div");
+    fresh.append(...parts);
+    // Said once: a region that is filled anew is read out anew.
+    if (bar.firstElementChild?.innerHTML !== fresh.innerHTML) bar.replaceChildren(...(parts.length > 0 ? [fresh] : []));
   };
 
-  let failing = false;
-  let retry;
+  /** Marks what waits in its fields: after the page was opened anew they show what was typed, too. */
+  function showWaiting() {
+    const waiting = read(WAITING).filter((one) => one.build === shown()?.build && isMine(one));
+    const last = new Map(waiting.map((one) => [one.field, one.values.after]));
+    document.querySelectorAll(".waits").forEach((field) => field.classList.toggle("waits", last.has(field.id)));
+    for (const [id, after] of last) {
+      const field = byId(id);
+      if (!field) continue;
+      field.classList.add("waits");
+      if (!isDirty(field)) control(field).value = after;
+      field.querySelectorAll("[data-word][aria-pressed]").forEach((one) => one.setAttribute("aria-pressed", String(one.dataset.word === after)));
+    }
+  }
 
-  /** Sends what waits, in order, until it is done or the program does not answer. */
+  /** What a change that was not written leaves to those after it: they change from what it would have changed from. */
+  const passOn = (done) => {
+    const first = read(WAITING).find((one) => one.build === done.build && one.values.path === done.values.path);
+    if (!first || first.values.before !== done.values.after) return;
+    write(WAITING, read(WAITING).map((one) => {
+      if (one.values.key !== first.values.key) return one;
+      const values = { ...one.values, before: done.values.before };
+      if (values.before === undefined) delete values.before;
+      return { ...one, values };
+    }));
+  };
+
+  /** Keeps a refused entry in sight, unless its field is. */
+  const keepRefused = (one, answer) => {
+    const field = shown()?.build === one.build ? byId(one.field) : null;
+    if (field?.checkVisibility()) return;
+    const piece = new DOMParser().parseFromString(answer.text, "text/html");
+    const told = piece.querySelector("template")?.content.querySelector("[data-path]");
+    const why = told?.querySelector(".note p")?.textContent ?? piece.querySelector("main p")?.textContent;
+    const clash = answer.response.status === CLASH && told ? { before: told.dataset.before } : undefined;
+    write(REFUSED, [...read(REFUSED), { ...one, clash, why: why?.trim() ?? `The program answered ${answer.response.status}.` }]);
+  };
+
+  /** Sends what waits, in order, until it is done, the program does not answer, or wants somebody else. */
   const flush = async () => {
     clearTimeout(retry);
-    for (let one = read(WAITING)[0]; one; one = read(WAITING)[0]) {
+    let isRenewed = false;
+    for (let one = read(WAITING).find(isMine); one; one = read(WAITING).find(isMine)) {
       const here = shown()?.build === one.build;
       const field = here ? byId(one.field) : null;
-      // What it changes from is what its field shows; an entry before this one may just have changed that.
-      if (field) one.values.before = field.dataset.before;
+      // What was typed on this very page changes from what its field shows: an undo may just have changed that.
+      if (field && one.load === load) one.values.before = field.dataset.before;
       if (one.values.before === undefined) delete one.values.before;
       field?.setAttribute("aria-busy", "true");
-      const answer = await post(`/builds/${one.build}/edit`, one.values);
+      const answer = await post(`/builds/${one.build}/edit`, { ...one.values, page: pageWord() });
       byId(one.field)?.removeAttribute("aria-busy");
-      // A program that cannot write now may be able to later: its disk was full, or it wants a sign-in first.
-      failing = !answer || !(answer.response.ok || FINAL.includes(answer.response.status));
-      if (answer && here) await place(answer, one.values.path);
-      if (failing) {
+      const { ok, status } = answer?.response ?? {};
+      if (!answer) answers("away");
+      else if (status === 401 || status === 403) {
+        const page = new DOMParser().parseFromString(answer.text, "text/html");
+        answers("who", page.querySelector("main p")?.textContent.trim() ?? "");
+        if (status === 401) Kept.is("");
+        // The page may not know yet who is at the bench.
+        if (status === 403 && !isRenewed && shown()) {
+          isRenewed = true;
+          await renew(null);
+          continue;
+        }
+      // A program that cannot write now may be able to later: its disk was full, or its database is away.
+      } else if (!ok && !FINAL.includes(status)) {
+        answers("cannot", new DOMParser().parseFromString(answer.text, "text/html").querySelector("template")?.content.querySelector(".note p")?.textContent ?? "");
+      } else answers(null);
+      if (answer && here && status !== 401 && status !== 403) await arrange(answer, one.values.path);
+      if (stands !== null) {
         retry = setTimeout(() => queue(flush), 5_000);
-        return tell();
+        break;
       }
       drop(WAITING, one.values.key);
-      if (!answer.response.ok && !field) {
-        const why = new DOMParser().parseFromString(answer.text, "text/html").querySelector("template")?.content.querySelector(".note p");
-        write(REFUSED, [...read(REFUSED), { ...one, why: why?.textContent.trim() ?? `The program answered ${answer.response.status}.` }]);
+      if (!ok) {
+        passOn(one);
+        keepRefused(one, answer);
       }
+      showWaiting();
     }
     tell();
   };
@@ -217,17 +409,21 @@
 
   const today = () => new Intl.DateTimeFormat("sv-SE").format(new Date());
   const nameOf = (field) => control(field).getAttribute("aria-label") ?? field.querySelector("label, [aria-label]")?.textContent?.trim() ?? field.dataset.path;
+  /** This opening of the page. */
+  const load = drawKey();
 
   const commit = (field) => {
     // The text is taken now, what it changes from when its turn comes.
     const after = control(field).value.trim();
     const { path, place = "" } = field.dataset;
-    const values = { path, place, after, key: drawKey(), who: who.value, day: today(), page: pageWord() };
-    const last = read(WAITING).filter((one) => one.build === shown().build && one.values.path === path).at(-1);
+    const values = { path, place, after, key: drawKey(), who: name(), day: today(), page: pageWord() };
+    const last = read(WAITING).filter((one) => isOf(path)(one) && isMine(one)).at(-1);
     const from = last ? last.values.after : field.dataset.before;
     if (from) values.before = from;
     if (after === (from ?? "") && !field.classList.contains("refused")) return;
-    write(WAITING, [...read(WAITING), { build: shown().build, field: field.id, name: nameOf(field), values }]);
+    for (const one of read(REFUSED).filter(isOf(path))) drop(REFUSED, one.values.key);
+    write(WAITING, [...read(WAITING), { build: shown().build, field: field.id, name: nameOf(field), load, values }]);
+    showWaiting();
     queue(flush);
   };
 
@@ -256,6 +452,7 @@
       control(field).value = before(field);
       field.classList.remove("clash");
       field.querySelector(".note").remove();
+      for (const one of read(REFUSED).filter(isOf(field.dataset.path))) drop(REFUSED, one.values.key);
       control(field).focus();
       // What follows from theirs has not been shown yet.
       queue(() => renew(field.dataset.path));
@@ -264,16 +461,18 @@
     // A state is put by its button, and let go by the same one.
     press: (button) => {
       const field = button.closest("[data-path]");
-      control(field).value = before(field) === button.dataset.word ? "" : button.dataset.word;
+      const last = read(WAITING).filter((one) => isOf(field.dataset.path)(one) && isMine(one)).at(-1);
+      const says = last ? last.values.after : before(field);
+      control(field).value = says === button.dataset.word ? "" : button.dataset.word;
       commit(field);
     },
     sign: (button) => {
       const field = button.closest("[data-path]");
-      if (who.value.trim() === "") {
+      if (name() === "") {
         say("Write your name at the top first: a gate is opened by somebody.");
-        return who.focus();
+        return typed?.focus();
       }
-      control(field).value = who.value.trim();
+      control(field).value = name();
       commit(field);
     },
     key: (button) => knuckle(button),
@@ -282,25 +481,30 @@
   // ---- at the stand ------------------------------------------------------------------------------------------------
 
   const step = () => document.querySelector(".step:target");
-  let touched = null;
+  /** The reading that was touched last, and the one that the keys have begun to write. */
+  let [chosen, begun] = [null, null];
 
   /** The reading that the keys type into: the one touched last in this step, else the first empty one. */
   const reading = (place) => {
     const all = [...place.querySelectorAll(".read [data-path], .bolt [data-path$='.applied']")];
-    return all.find((field) => field.id === touched) ?? all.find((field) => control(field).value === "") ?? all[0];
+    return all.find((field) => field.id === chosen) ?? all.find((field) => control(field).value === "") ?? all[0];
   };
 
   function knuckle(button) {
     const field = reading(button.closest(".step"));
     if (!field) return;
-    touched = field.id;
+    chosen = field.id;
     const box = control(field);
     const key = button.dataset.key;
     if (key === "enter") {
       commit(field);
-      touched = null;
-    } else if (key === "back") box.value = box.value.slice(0, -1);
-    else box.value += key;
+      [chosen, begun] = [null, null];
+    } else {
+      // A reading that stands there already is written anew, not longer; its last figure can be taken away all the same.
+      const text = begun === field.id || key === "back" ? box.value : "";
+      box.value = key === "back" ? text.slice(0, -1) : text + key;
+      begun = field.id;
+    }
     aim();
   }
 
@@ -314,27 +518,59 @@
   document.addEventListener("focusin", (event) => {
     const field = event.target.closest?.(".step .read [data-path], .step .bolt [data-path]");
     if (field) {
-      touched = field.id;
+      chosen = field.id;
       aim();
     }
   });
+  // Who types by hand goes on with the keys where they stopped.
+  document.addEventListener("input", (event) => {
+    const field = event.target.closest?.(".step [data-path]");
+    if (field) begun = field.id;
+  });
   window.addEventListener("hashchange", () => {
-    touched = null;
+    [chosen, begun] = [null, null];
     aim();
   });
 
-  // The screen stays on while somebody works; where a browser does not allow that, the page says so.
+  // The screen stays on while somebody works. A browser lets go of that when the page is out of sight, and may do so by
+  // itself when the battery is low: it is asked for again as soon as the page is looked at or touched.
   let awake = null;
   const wake = async () => {
-    if (!byId("stand") || document.hidden) return;
+    if (!byId("stand") || document.hidden || (awake && !awake.released)) return;
     awake = await navigator.wakeLock?.request("screen").catch(() => null) ?? null;
-    document.querySelectorAll(".awake").forEach((place) => { place.hidden = awake !== null; });
+    awake?.addEventListener("release", tablet);
+    tablet();
   };
   document.addEventListener("visibilitychange", wake);
+  window.addEventListener("pointerdown", () => { if (navigator.wakeLock) wake(); });
+
+  /** Says once what this tablet cannot do, and why. */
+  let cannotOpen = "";
+  Kept.refused.then((why) => { cannotOpen = why; tablet(); });
+  function tablet() {
+    const place = byId("tablet");
+    if (!place) return;
+    const isPlain = !window.isSecureContext;
+    const sleeps = document.hidden ? false : !awake || awake.released;
+    const told = isPlain
+      ? "This page came without TLS. So this browser lets the screen go dark by itself, and it cannot open this page again while the network is away. Served with TLS, and its certificate trusted on this tablet, it does both."
+      : [
+        sleeps ? "This browser lets the screen go dark by itself: set the tablet’s own time for that." : "",
+        cannotOpen === "not trusted" ? "It cannot open this page again while the network is away, because it does not trust the program’s certificate or keeps nothing." : "",
+        cannotOpen === "not here" ? "It cannot open this page again while the network is away." : "",
+      ].join(" ").trim();
+    if (told === "" || stored.getItem("tablet") === told) return place.replaceChildren();
+    if (place.dataset.told === told && place.firstChild) return;
+    place.dataset.told = told;
+    place.replaceChildren(
+      line(`${told} What you enter is kept on this tablet all the same.`),
+      button("understood", () => { stored.setItem("tablet", told); place.replaceChildren(); }));
+  }
 
   document.addEventListener("click", (event) => {
     const button = event.target.closest("button");
-    if (button?.dataset.do) acts[button.dataset.do](button);
+    // The second tap of a double one would take back what the first has put; keys are meant each time.
+    if (button?.dataset.do && (event.detail < 2 || button.dataset.do === "key")) acts[button.dataset.do](button);
     if (button?.dataset.undo) {
       button.disabled = true;
       queue(() => send(`/builds/${shown().build}/undo`, { revision: button.dataset.undo, key: button.dataset.key }, null));
@@ -502,16 +738,35 @@
   const look = () => {
     if (!shown() || document.hidden) return;
     queue(async () => {
-      const response = await fetch(`/builds/${shown().build}/revision`).catch(() => null);
-      if (response?.ok && (await response.text()) !== shown().revision) await renew(null);
+      const response = await fetch(`/builds/${shown().build}/revision`, { headers: lately(), signal: AbortSignal.timeout(PATIENCE_MS) }).catch(() => null);
+      if (!response) return answers("away");
+      if (response.status === 401) return Kept.is("");
+      if (!response.ok) return;
+      const isNew = (await response.text()) !== shown().revision;
+      if (isNew || document.body.dataset.keptAt !== undefined) await renew(null);
+      if (isNew) Kept.keep(lately());
+      if (stands === "away") {
+        answers(null);
+        await flush();
+      }
     });
   };
+  window.addEventListener("online", look);
   document.addEventListener("visibilitychange", look);
   document.addEventListener("visibilitychange", () => queue(flush));
   setInterval(look, 10_000);
 
+  // Whoever says who they are comes back to where they were.
+  document.addEventListener("click", (event) => {
+    const turn = event.target.closest?.("a[href='/bench/turn']");
+    if (turn) turn.href += back();
+  });
+
   tell();
+  showWaiting();
   queue(flush);
+  look();
   wake();
+  tablet();
   aim();
 })();

@@ -4,7 +4,7 @@ use crate::assets;
 use crate::sign;
 use crate::sign_in::{self, Who};
 use maud::{DOCTYPE, Markup, html};
-use witnessmark_store::{Role, SessionKind};
+use witnessmark_store::{ACTING_MS, Role, SessionKind};
 
 /// A page: its title and what stands in it.
 pub(crate) struct Page<'a> {
@@ -29,9 +29,10 @@ pub(crate) fn page(page: &Page<'_>) -> Markup {
                 link rel="stylesheet" href=(assets::address("bench.css"));
                 link rel="icon" type="image/svg+xml" href=(assets::address("mark.svg"));
                 script defer src=(assets::address("idiomorph.js")) {}
+                script defer src=(assets::address("kept.js")) {}
                 script defer src=(assets::address("bench.js")) {}
             }
-            body data-looks[asks.role() == Some(Role::Viewer)] {
+            body data-looks[asks.role() == Some(Role::Viewer)] data-of=[asks.page_of()] data-rests=[rests(&asks)] {
                 a.skip href="#main" { "To the content" }
                 header.house {
                     a.brand href="/builds" { (sign::brand()) span { "Witness Mark" } }
@@ -51,6 +52,11 @@ pub(crate) fn page(page: &Page<'_>) -> Markup {
             }
         }
     }
+}
+
+/// After how many milliseconds without a touch whoever is at the bench rests, on a tablet without a network too.
+fn rests(asks: &Who) -> Option<i64> {
+    asks.session().filter(|session| session.kind == SessionKind::Bench && session.person.is_some()).map(|_| ACTING_MS)
 }
 
 /// Who is at the bench: typed, where there is no sign-in; else who is signed in, and the way to change that.

@@ -93,6 +93,10 @@ impl Gate<'_> {
         self.0.session(token, now_ms).await
     }
 
+    pub(crate) async fn session_untouched(self, token: &str, now_ms: i64) -> Result<Option<Session>, StoreError> {
+        self.0.session_untouched(token, now_ms).await
+    }
+
     pub(crate) async fn begin_session(self, name: &str, about: &str, now_ms: i64) -> Result<String, StoreError> {
         self.0.begin_session(name, about, now_ms).await
     }

@@ -4,9 +4,9 @@ use crate::app::App;
 use crate::refusal::Refusal;
 use crate::shell::{Page, page};
 use crate::sign_in::tries::{at_name, from_address};
-use crate::sign_in::{Who, address};
+use crate::sign_in::{Who, address, within};
 use crate::words;
-use axum::extract::{Form, State};
+use axum::extract::{Form, Query, State};
 use axum::http::{Extensions, StatusCode};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{MethodRouter, get};
@@ -25,11 +25,19 @@ fn tablet(who: &Who) -> Result<&Session, Refusal> {
         .ok_or_else(|| Refusal::NotYours("This browser is no bench tablet: nobody takes turns on it.".into()))
 }
 
-async fn show(State(app): State<App>, who: Who) -> Result<Markup, Refusal> {
-    form(&app, tablet(&who)?, "", None).await
+/// Where somebody came from and goes back to.
+#[derive(Deserialize)]
+struct Came {
+    #[serde(default)]
+    to: String,
 }
 
-async fn form(app: &App, session: &Session, name: &str, refused: Option<&str>) -> Result<Markup, Refusal> {
+async fn show(State(app): State<App>, who: Who, Query(came): Query<Came>) -> Result<Markup, Refusal> {
+    form(&app, tablet(&who)?, &Typed { to: came.to, ..Typed::default() }, None).await
+}
+
+async fn form(app: &App, session: &Session, typed: &Typed, refused: Option<&str>) -> Result<Markup, Refusal> {
+    let name = &typed.name;
     let names = app.gate().with_pin().await?;
     let main = html! {
         h1 { "Who is at the bench?" }
@@ -46,6 +54,7 @@ async fn form(app: &App, session: &Session, name: &str, refused: Option<&str>) -
             p { "Nobody has a PIN yet. Each sets their own under “my own” after signing in by password, or whoever has the machine types witnessmark people reset NAME --pin." }
         } @else {
             form.way-in method="post" action="/bench/turn" {
+                @if !typed.to.is_empty() { input type="hidden" name="to" value=(within(&typed.to)); }
                 @if let Some(refused) = refused { div.note #refused role="alert" { p { (refused) } } }
                 fieldset.turns {
                     legend { "Who" }
@@ -69,11 +78,13 @@ async fn form(app: &App, session: &Session, name: &str, refused: Option<&str>) -
     Ok(page(&Page { title: "Who is at the bench?", main }))
 }
 
-#[derive(Deserialize)]
+#[derive(Default, Deserialize)]
 struct Typed {
     name: String,
     #[serde(default)]
     pin: String,
+    #[serde(default)]
+    to: String,
 }
 
 async fn turn(
@@ -91,18 +102,18 @@ async fn turn(
     let (name, place) = (at_name("pin", &typed.name), from_address(address(&extensions)));
     if let Err(wait_ms) = app.tries().begin(&[name.clone(), place.clone()], now_ms) {
         let says = Refusal::wait(wait_ms).sentence();
-        let shown = form(&app, session, &typed.name, Some(&says)).await?;
+        let shown = form(&app, session, &typed, Some(&says)).await?;
         return Ok((StatusCode::TOO_MANY_REQUESTS, shown).into_response());
     }
     let Some(person) = app.gate().by_pin(&typed.name, &typed.pin).await? else {
         app.gate()
             .note(Noted { who: "somebody", did: "gave a PIN that does not fit", what: &session.about, at_ms: now_ms })
             .await?;
-        let shown = form(&app, session, &typed.name, Some("This name and this PIN do not go together.")).await?;
+        let shown = form(&app, session, &typed, Some("This name and this PIN do not go together.")).await?;
         return Ok((StatusCode::UNAUTHORIZED, shown).into_response());
     };
     app.tries().was_right(&name, &place);
     app.gate().act(session, Some(&person.name), now_ms).await?;
     app.gate().note(Noted { who: &person.name, did: "came to the bench", what: &session.about, at_ms: now_ms }).await?;
-    Ok(Redirect::to("/builds").into_response())
+    Ok(Redirect::to(within(&typed.to)).into_response())
 }

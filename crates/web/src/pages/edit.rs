@@ -49,7 +49,7 @@ struct Edit {
     after: String,
     /// Drawn anew for each attempt, sent again with each repetition.
     key: String,
-    /// Who is at the bench.
+    /// Who was at the bench when it was typed.
     #[serde(default)]
     who: String,
     /// The revision that the page shows.
@@ -85,9 +85,14 @@ async fn edit(
         };
         return Err(Refusal::NothingSoNamed { name: edit.path, why });
     }
+    let asks = sign_in::asks();
+    // What waited on a tablet is kept in the name of whoever typed it, or not at all until that one is back.
+    if let Some(name) = asks.name().filter(|name| !edit.who.trim().is_empty() && edit.who.trim() != *name) {
+        let says = format!("{} typed this, and {name} is here now. Nothing was written.", edit.who.trim());
+        return Err(Refusal::NotYours(says));
+    }
     let typed = Some(edit.after.trim()).filter(|text| !text.is_empty());
     // A gate is opened in the name of whoever is signed in, not in a name that was sent.
-    let asks = sign_in::asks();
     let after = if is_signature(&edit.path) { typed.map(|name| asks.name().unwrap_or(name)) } else { typed };
     let field = At { path: &edit.path, place: if part::is_name(&edit.place) { &edit.place } else { "" } };
     let unreadable = after.and_then(|text| witnessmark_intake::leaf(&edit.path, text).err());

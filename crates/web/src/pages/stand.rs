@@ -34,6 +34,8 @@ async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, 
         div #stand {
             (list::head(&loaded, &work))
             (told_nothing())
+            // What this tablet cannot do is for its script to find out.
+            div #tablet {}
             (list::list(&loaded, &work))
             @for at in 0..work.steps.len() { (step::section(&loaded, &work, at)) }
         }

@@ -19,9 +19,12 @@ use std::net::{IpAddr, SocketAddr};
 use witnessmark_store::{Noted, Role, Session, SessionKind, StoreError};
 
 /// What a stranger may ask for: the way in, and what it looks like.
-const OPEN: &[&str] = &["/sign-in", "/bench"];
+const OPEN: &[&str] = &["/sign-in", "/bench", crate::assets::WORKER_AT];
 /// What is no change of the workshop's data, so that everybody who is signed in may send it.
 const OWN_AFFAIRS: &[&str] = &["/sign-out", "/bench/turn", "/me"];
+
+/// With this header a page says that it asks by itself, and that nobody touched it for a while.
+const UNTOUCHED: &str = "x-untouched";
 
 /// Who asks.
 #[derive(Clone, Debug)]
@@ -61,6 +64,16 @@ impl Who {
         match self {
             Who::Known(session) => session.person.as_deref(),
             Who::Here | Who::Stranger => None,
+        }
+    }
+
+    /// For whom a page is made, as a word that is the same as long as it is the same one in the same browser; `None` for
+    /// nobody: what is made for nobody is kept by no tablet.
+    pub(crate) fn page_of(&self) -> Option<String> {
+        match self {
+            Who::Here => Some("here".to_owned()),
+            Who::Stranger => None,
+            Who::Known(session) => Some(format!("{} {}", session.id.get(..16)?, session.person.as_deref()?)),
         }
     }
 
@@ -125,7 +138,12 @@ async fn who(app: &App, headers: &HeaderMap) -> Result<Who, StoreError> {
         return Ok(Who::Here);
     }
     let Some(token) = cookie::token(headers, app.names().secure) else { return Ok(Who::Stranger) };
-    Ok(app.gate().session(&token, words::now_ms()).await?.map_or(Who::Stranger, Who::Known))
+    // A page that looks again by itself is no touch of the one who sits before it.
+    let session = match headers.contains_key(UNTOUCHED) {
+        true => app.gate().session_untouched(&token, words::now_ms()).await?,
+        false => app.gate().session(&token, words::now_ms()).await?,
+    };
+    Ok(session.map_or(Who::Stranger, Who::Known))
 }
 
 fn turned_away(who: &Who, method: &Method, uri: &Uri) -> Option<Response> {

@@ -9,6 +9,7 @@ mod access;
 mod driver;
 mod finish;
 mod guard;
+mod kept;
 mod parts;
 mod sheets;
 mod stand;

@@ -143,3 +143,86 @@ fn an_entry_that_clashes_when_the_network_is_back_is_shown_with_both_texts() {
     browser.wait_for("!document.querySelector('#step-weigh-bare .record .clash')");
     assert_eq!(bench.kept("steps.weigh-bare.state").as_deref(), Some("done"));
 }
+
+/// A browser lets the screen go dark as soon as the page is out of sight.
+#[test]
+fn the_screen_is_kept_on_and_again_after_the_tablet_wakes_and_when_it_was_let_go() {
+    let Some(bench) = Bench::open() else { return };
+    let browser = &bench.browser;
+    bench.at_step("weigh");
+    // What the browser is asked for is counted; whether it grants it is its own affair.
+    browser.run(
+        "const real = navigator.wakeLock.request.bind(navigator.wakeLock); window.locks = []; window.asked = 0; \
+         navigator.wakeLock.request = (what) => { window.asked += 1; \
+         return real(what).then(lock => { window.locks.push(lock); return lock; }); }; \
+         Object.defineProperty(document, 'hidden', { configurable: true, get: () => window.away === true })",
+    );
+    let seen = |is_away: bool| {
+        browser.run(&format!("window.away = {is_away}; document.dispatchEvent(new Event('visibilitychange'))"));
+    };
+    let asked = || browser.run("return window.asked").as_u64().unwrap();
+    // The one from before is let go as the browser does it.
+    browser.command("window/minimize", &json!({}));
+    browser.command("window/rect", &json!({ "width": 1280, "height": 800 }));
+    seen(true);
+    assert_eq!(asked(), 0, "a page out of sight asks for nothing");
+    seen(false);
+    browser.wait_for("window.asked > 0 && window.locks.length === window.asked");
+    let before = asked();
+    seen(false);
+    assert_eq!(asked(), before, "what it has it does not ask for again");
+    browser.run("return window.locks.at(-1).release()");
+    browser.wait_for("document.getElementById('tablet').textContent.includes('lets the screen go dark by itself')");
+    seen(false);
+    browser.wait_for(&format!("window.asked > {before}"));
+    browser.wait_for("document.getElementById('tablet').textContent === ''");
+}
+
+#[test]
+fn without_tls_the_page_says_once_what_the_tablet_cannot_do_and_why() {
+    let Some(bench) = Bench::open() else { return };
+    let browser = &bench.browser;
+    // A name of this machine is a secure place for a browser, so the page is told that it is none.
+    browser.command(
+        "goog/cdp/execute",
+        &json!({ "cmd": "Page.addScriptToEvaluateOnNewDocument", "params": { "source":
+            "Object.defineProperty(window, 'isSecureContext', { get: () => false }); \
+             delete Navigator.prototype.wakeLock; delete Navigator.prototype.serviceWorker;" } }),
+    );
+    bench.at_step("weigh");
+    let told = "document.getElementById('tablet').textContent";
+    browser.wait_for(&format!("{told}.includes('This page came without TLS')"));
+    browser.is_accessible("the stand without TLS");
+    browser.click("#tablet button");
+    browser.wait_for(&format!("{told} === ''"));
+    browser.go("about:blank");
+    bench.at_step("check-gap");
+    bench.knuckle("check-gap", &["3", "5", "1", "enter"]);
+    browser.wait_for("document.querySelector('#told p')?.textContent.includes('351')");
+    assert_eq!(browser.text(&format!("return {told}")), "", "it was said");
+}
+
+#[test]
+fn a_double_tap_counts_once_and_the_keys_write_a_reading_anew() {
+    let Some(bench) = Bench::open() else { return };
+    let browser = &bench.browser;
+    bench.at_step("check-gap");
+    bench.knuckle("check-gap", &["3", "5", "1", "enter"]);
+    browser.wait_for("document.querySelector('#told p')?.textContent.includes('351')");
+    bench.knuckle("check-gap", &["3", "5", "5", "enter"]);
+    browser.wait_for("document.querySelector('#told p')?.textContent.includes('355')");
+    assert_eq!(bench.kept("measured.hood-gap.value").as_deref(), Some("355"));
+    let element = browser.command(
+        "element",
+        &json!({ "using": "css selector", "value": "#step-check-gap [data-word=done]" }),
+    );
+    let tap = [json!({ "type": "pointerDown", "button": 0 }), json!({ "type": "pointerUp", "button": 0 })];
+    let mut taps = vec![json!({ "type": "pointerMove", "duration": 0, "x": 0, "y": 0, "origin": element })];
+    taps.extend(tap.iter().chain(&[json!({ "type": "pause", "duration": 150 })]).chain(&tap).cloned());
+    browser.command("actions", &json!({ "actions": [{ "type": "pointer", "id": "finger",
+        "parameters": { "pointerType": "touch" }, "actions": taps }] }));
+    browser.wait_for("localStorage.getItem('waiting') === '[]'");
+    browser.wait_for("document.querySelector('#step-check-gap [data-word=done][aria-pressed=true]')");
+    assert_eq!(bench.kept("steps.check-gap.state").as_deref(), Some("done"));
+    bench.done(0);
+}

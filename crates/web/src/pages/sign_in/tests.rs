@@ -56,11 +56,11 @@ async fn no_page_opens_to_a_stranger_and_none_lets_a_viewer_write() {
 }
 
 #[tokio::test]
-async fn an_edit_is_kept_under_the_name_of_who_is_signed_in_whatever_is_typed() {
+async fn an_edit_is_kept_under_the_name_of_who_is_signed_in() {
     let (workshop, build) = Workshop::with_people().await;
     let ben = workshop.signed_in("ben").await;
     let fields =
-        [("path", "settings.spacers_under"), ("before", "15"), ("after", "25"), ("who", "Anna"), ("key", &key())];
+        [("path", "settings.spacers_under"), ("before", "15"), ("after", "25"), ("key", &key())];
     let answer = workshop.post_as(&ben, &format!("{build}/edit"), &fields).await;
     assert_eq!(answer.status, 200, "{}", answer.body);
     let id = build[8..].parse().unwrap();
@@ -173,6 +173,57 @@ async fn a_tablet_is_let_in_by_a_code_looks_and_writes_once_somebody_gave_a_pin(
     let bench = sessions.iter().find(|session| session.kind == witnessmark_store::SessionKind::Bench).unwrap();
     assert_eq!(workshop.post_as(&anna, "/people", &[("act", "end"), ("session", &bench.id)]).await.status, 200);
     assert_eq!(workshop.get_as(&tablet, &build).await.status, 303, "a tablet that was lost is shut out");
+}
+
+/// What waited on a tablet comes while another one is at the bench, or somebody types a colleague's name.
+#[tokio::test]
+async fn an_entry_is_kept_in_the_name_of_whoever_typed_it_or_not_at_all() {
+    let (workshop, build) = Workshop::with_people().await;
+    let ben = workshop.signed_in("Ben").await;
+    let send = async |who: &str| {
+        let fields =
+            [("path", "settings.spacers_under"), ("before", "15"), ("after", "25"), ("key", &key()), ("who", who)];
+        workshop.post_as(&ben, &format!("{build}/edit"), &fields).await
+    };
+    let refused = send("Anna").await;
+    assert_eq!(refused.status, 403);
+    assert!(refused.body.contains("Anna typed this, and Ben is here now. Nothing was written."), "{}", refused.body);
+    assert_eq!(workshop.kept(&build, "settings.spacers_under").await.as_deref(), Some("15"));
+    assert_eq!(send("Ben").await.status, 200);
+    assert_eq!(workshop.kept(&build, "settings.spacers_under").await.as_deref(), Some("25"));
+}
+
+/// Whoever said who they are goes on where they were, and nowhere else.
+#[tokio::test]
+async fn after_a_turn_the_tablet_goes_back_to_the_page_it_came_from() {
+    let (workshop, build) = Workshop::with_people().await;
+    let code = workshop.store.open_bench_code("Anna", crate::words::now_ms()).await.unwrap().unwrap();
+    let tablet = workshop.post_as("", "/bench", &[("code", &code)]).await.cookie();
+    let stand = format!("{build}/stand");
+    let form = workshop.get_as(&tablet, &format!("/bench/turn?to={stand}")).await;
+    assert!(form.body.contains(&format!("name=\"to\" value=\"{stand}\"")), "{}", form.body);
+    for (to, leads) in [(stand.as_str(), stand.as_str()), ("//elsewhere.example/", "/builds")] {
+        let turn = workshop.post_as(&tablet, "/bench/turn", &[("name", "Ben"), ("pin", "8302"), ("to", to)]).await;
+        assert_eq!((turn.status, turn.headers["location"].as_str()), (303, leads));
+    }
+}
+
+/// Pages say for whom they were made, so that a tablet throws away what it kept for somebody else.
+#[tokio::test]
+async fn a_page_says_for_whom_it_was_made_and_nothing_where_that_is_nobody() {
+    let (workshop, build) = Workshop::with_people().await;
+    let of = |page: &crate::testing::Answer| page.body.contains("data-of=").then(|| page.between("data-of=\"", "\"").to_owned());
+    assert_eq!(of(&workshop.get("/sign-in").await), None);
+    let (ben, vera) = (workshop.signed_in("Ben").await, workshop.signed_in("Vera").await);
+    let page = of(&workshop.get_as(&ben, &build).await).unwrap();
+    assert!(page.ends_with(" Ben"), "{page}");
+    assert_ne!(Some(page), of(&workshop.get_as(&vera, &build).await));
+    let code = workshop.store.open_bench_code("Anna", crate::words::now_ms()).await.unwrap().unwrap();
+    let tablet = workshop.post_as("", "/bench", &[("code", &code)]).await.cookie();
+    assert_eq!(of(&workshop.get_as(&tablet, &build).await), None, "nobody is at the bench");
+    workshop.post_as(&tablet, "/bench/turn", &[("name", "Ben"), ("pin", "8302")]).await;
+    let page = workshop.get_as(&tablet, &build).await;
+    assert!(of(&page).unwrap().ends_with(" Ben") && page.body.contains("data-rests=\"1800000\""));
 }
 
 #[tokio::test]

@@ -27,7 +27,6 @@ pub(super) fn head(loaded: &Loaded, work: &Work) -> Markup {
                     ". Its parts have changed since, or the name is a slip."
                 }
             }
-            p.awake.quiet hidden { "This browser may let the screen sleep. What you enter is kept all the same." }
         }
     }
 }
