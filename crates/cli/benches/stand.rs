@@ -60,10 +60,7 @@ fn main() {
         });
         page.push(tablets[0].page());
     }
-    println!(
-        "the answer to a reading has {} bytes, the whole page {}",
-        tablets[0].answer_bytes, tablets[0].page_bytes
-    );
+    println!("the answer to a reading has {} bytes, the whole page {}", tablets[0].answer_bytes, tablets[0].page_bytes);
     println!("                                       p50        p99    p50 of the floor's");
     let floor_p50 = at(&mut bare, 50);
     for (name, times) in [

@@ -114,6 +114,7 @@
     if (!response.ok || response.redirected) return Kept.is("");
     const page = new DOMParser().parseFromString(await response.text(), "text/html");
     isNow(page);
+    await Kept.is(page.body.dataset.of ?? "");
     delete document.body.dataset.keptAt;
     put(page.getElementById("main"), settled);
     await Promise.all([...document.querySelectorAll("[data-fetched]")].map((fold) => fill(fold)));
@@ -403,6 +404,7 @@
       }
       showWaiting();
     }
+    if (stands === null && document.body.dataset.keptAt !== undefined) await renew(null);
     tell();
   };
   window.addEventListener("online", () => queue(flush));

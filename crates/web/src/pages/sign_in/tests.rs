@@ -59,8 +59,7 @@ async fn no_page_opens_to_a_stranger_and_none_lets_a_viewer_write() {
 async fn an_edit_is_kept_under_the_name_of_who_is_signed_in() {
     let (workshop, build) = Workshop::with_people().await;
     let ben = workshop.signed_in("ben").await;
-    let fields =
-        [("path", "settings.spacers_under"), ("before", "15"), ("after", "25"), ("key", &key())];
+    let fields = [("path", "settings.spacers_under"), ("before", "15"), ("after", "25"), ("key", &key())];
     let answer = workshop.post_as(&ben, &format!("{build}/edit"), &fields).await;
     assert_eq!(answer.status, 200, "{}", answer.body);
     let id = build[8..].parse().unwrap();
@@ -212,7 +211,9 @@ async fn after_a_turn_the_tablet_goes_back_to_the_page_it_came_from() {
 #[tokio::test]
 async fn a_page_says_for_whom_it_was_made_and_nothing_where_that_is_nobody() {
     let (workshop, build) = Workshop::with_people().await;
-    let of = |page: &crate::testing::Answer| page.body.contains("data-of=").then(|| page.between("data-of=\"", "\"").to_owned());
+    let of = |page: &crate::testing::Answer| {
+        page.body.contains("data-of=").then(|| page.between("data-of=\"", "\"").to_owned())
+    };
     assert_eq!(of(&workshop.get("/sign-in").await), None);
     let (ben, vera) = (workshop.signed_in("Ben").await, workshop.signed_in("Vera").await);
     let page = of(&workshop.get_as(&ben, &build).await).unwrap();
