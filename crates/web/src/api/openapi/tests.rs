@@ -102,6 +102,19 @@ fn the_description_that_programs_read_is_that_of_the_types() {
     );
 }
 
+/// Every field of every answer, and every address, stands in the page that people read.
+#[test]
+fn the_page_for_people_tells_every_address_and_every_field() {
+    let told = include_str!("../../../../../docs/json.md");
+    let described = description();
+    let addresses = described["paths"].as_object().unwrap().keys().map(|path| format!("`{path}"));
+    let schemas = described["components"]["schemas"].as_object().unwrap().values();
+    let fields = schemas.filter_map(|schema| schema["properties"].as_object()).flat_map(|all| all.keys());
+    let fields = fields.map(|name| format!("`{name}`"));
+    let untold: Vec<String> = addresses.chain(fields).filter(|word| !told.contains(word.as_str())).collect();
+    assert_eq!(untold, Vec::<String>::new());
+}
+
 #[tokio::test]
 async fn the_description_is_served_at_its_own_address() {
     let workshop = Workshop::open().await;
