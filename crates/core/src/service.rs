@@ -80,6 +80,10 @@ pub struct Service {
     pub action: &'static str,
     /// The day it was last done.
     pub last: Option<Date>,
+    /// What was read then: thickness, elongation, play.
+    pub read: Option<String>,
+    /// Who did it then.
+    pub done_by: Option<String>,
     /// The day on which it is due.
     pub due_on: Known<Date>,
     /// Why then.
@@ -94,6 +98,15 @@ impl Service {
             Ok(due) if *due <= day => Standing::Due,
             Ok(due) if (*due - day).get_days() <= SOON_DAYS => Standing::Soon,
             Ok(_) => Standing::Later,
+        }
+    }
+
+    /// Where its day comes from.
+    pub fn source(&self) -> &'static str {
+        match self.by {
+            DueBy::Agreed => "agreed with the rider (job.recheck_on)",
+            DueBy::Part => "a fact of the part, as its maker or the one who filled it says",
+            DueBy::Days | DueBy::Distance => SOURCE,
         }
     }
 }
@@ -210,6 +223,8 @@ impl Planner<'_> {
     fn add(&mut self, line: Line) {
         let record = self.build.serviced.get(&line.id);
         let last = record.and_then(|record| value(record.on.as_ref()));
+        let read = record.and_then(|record| value(record.read.as_ref()));
+        let done_by = record.and_then(|record| value(record.by.as_ref()));
         if line.once && last.is_some() {
             return;
         }
@@ -232,6 +247,8 @@ impl Planner<'_> {
             limit: line.limit,
             action: line.action,
             last,
+            read,
+            done_by,
             due_on,
             by,
         });
@@ -530,12 +547,20 @@ mod tests {
     fn a_service_that_was_done_counts_from_then_and_one_that_is_done_once_is_over() {
         let mut build = handed_over();
         for id in ["chain-wear", "first-recheck", "sealant-front"] {
-            let record = ServiceRecord { on: Some(date(2027, 6, 1).into()), ..ServiceRecord::default() };
+            let record = ServiceRecord {
+                on: Some(date(2027, 6, 1).into()),
+                read: Some("0.3 %, gauge".into()),
+                by: Some("Ben".into()),
+                ..ServiceRecord::default()
+            };
             build.serviced.insert(id.into(), record);
         }
         let plan = service(&build);
         assert_eq!(plan.of("chain-wear").unwrap().due_on, Ok(date(2027, 7, 1)));
         assert!(plan.of("first-recheck").is_none());
+        assert_eq!(plan.of("chain-wear").unwrap().read.as_deref(), Some("0.3 %, gauge"));
+        assert_eq!(plan.of("chain-wear").unwrap().done_by.as_deref(), Some("Ben"));
+        assert_eq!(plan.of("brake-fluid-front").unwrap().read, None);
         assert_eq!(plan.of("sealant-front").unwrap().due_on, Ok(date(2027, 8, 15)));
     }
 

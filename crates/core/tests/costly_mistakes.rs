@@ -321,6 +321,7 @@ const FORTY: &[Mistake] = &[
             (&[("parts.post.length", Number(250.0))], "fits/post_insertion", Stop),
             (&[("parts.frame.post_depth_max", Number(150.0))], "fits/post_depth", Stop),
             (&[("parts.post.length", Number(290.0))], "fits/post_cut", Stop),
+            (&[("settings.post_cut", Number(60.0))], "fits/post_cut", Stop),
         ],
     ),
     (

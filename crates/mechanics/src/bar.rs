@@ -339,6 +339,39 @@ impl BarCurve {
         }
     }
 
+    /// The same bar with so much sawn off its end.
+    ///
+    /// - `cut_mm`: off the straight run at the open end, along it, mm.
+    /// - Comes back: `None` for a negative cut or one that leaves nothing of the straight run: a bend is not cut.
+    ///
+    /// ```
+    /// use witnessmark_mechanics::bar::{BarCurve, Segment};
+    /// let bar = BarCurve::from_segments(&[
+    ///     Segment::Arc { radius_mm: 60.0, turn_deg: -180.0 },
+    ///     Segment::Line { length_mm: 50.0 },
+    /// ]).unwrap();
+    /// let cut = bar.cut_at_end(20.0).unwrap();
+    /// assert!((bar.length_mm() - cut.length_mm() - 20.0).abs() < 1e-9);
+    /// // A place keeps its distance from the clamp; from the end it is 20 mm less.
+    /// assert_eq!(bar.arc_from_end_outside(100.0), cut.arc_from_end_outside(80.0));
+    /// assert_eq!(bar.cut_at_end(50.0), None);
+    /// ```
+    ///
+    /// Source: definition.
+    #[must_use]
+    pub fn cut_at_end(self, cut_mm: f64) -> Option<Self> {
+        let mut segments = [Segment::Line { length_mm: 0.0 }; MOST_SEGMENTS];
+        for (segment, piece) in segments.iter_mut().zip(self.pieces()) {
+            *segment = piece.segment;
+        }
+        let segments = &mut segments[..self.count];
+        match segments.last_mut() {
+            Some(Segment::Line { length_mm }) if 0.0 <= cut_mm && cut_mm < *length_mm => *length_mm -= cut_mm,
+            _ => return None,
+        }
+        Some(Self { width_at_arc_mm: self.width_at_arc_mm, ..Self::joined(segments, self.section) })
+    }
+
     fn pieces(&self) -> &[Piece] {
         &self.pieces[..self.count]
     }

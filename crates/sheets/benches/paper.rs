@@ -24,7 +24,7 @@ fn main() {
     }
     let plan = plan(&build);
     let record = Some(Record { address: "http://bench.example/builds/7k3m9x2a", revision: Some(1) });
-    let subject = Subject { build: &build, plan: &plan, record };
+    let subject = Subject { build: &build, plan: &plan, record, photos: &[] };
 
     let mut slowest_two_pages: f64 = 0.0;
     for kind in Kind::ALL {

@@ -420,6 +420,17 @@ pub fn service(build: &Build, plan: &ServicePlan, day: Option<Date>) -> Sheet {
     sheet
 }
 
+/// How often a service comes: "30 days or 400 km", "once".
+pub fn every(service: &Service) -> String {
+    match (service.interval.days, service.interval.km) {
+        _ if service.once => "once".to_owned(),
+        (Some(days), Some(km)) => format!("{days} days or {km} km"),
+        (Some(days), None) => format!("{days} days"),
+        (None, Some(km)) => format!("{km} km"),
+        (None, None) => String::new(),
+    }
+}
+
 fn one_service(sheet: &mut Sheet, service: &Service, day: Option<Date>) {
     let due = service.due_on.as_ref().map_or_else(|_| "?".to_owned(), Date::to_string);
     let standing = day.map(|day| service.standing(day));
@@ -428,13 +439,7 @@ fn one_service(sheet: &mut Sheet, service: &Service, day: Option<Date>) {
         Some(Standing::Soon) => (Tone::Caution, "soon"),
         _ => (Tone::Plain, ""),
     };
-    let every = match (service.interval.days, service.interval.km) {
-        _ if service.once => "once".to_owned(),
-        (Some(days), Some(km)) => format!("{days} days or {km} km"),
-        (Some(days), None) => format!("{days} days"),
-        (None, Some(km)) => format!("{km} km"),
-        (None, None) => String::new(),
-    };
+    let every = every(service);
     let row = format!("{due:<12}{word:<8}{:<34}{every}", shortened(&service.name, 33));
     sheet.line(tone, row.trim_end());
     if let Some(limit) = &service.limit {

@@ -41,6 +41,17 @@ pub struct BuildSummary {
     pub changed_at_ms: i64,
 }
 
+/// Which bikes have left the house.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct HandedOver {
+    /// Those with a day of hand-over, each with its last revision.
+    pub out: Vec<(BuildId, i64)>,
+    /// Those that are said to be finished and have no such day.
+    pub finished_without: Vec<BuildId>,
+    /// How many builds there are in all.
+    pub builds: i64,
+}
+
 /// A build as it is now.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BuildRecord {
@@ -120,6 +131,28 @@ impl Store {
             })
             .collect();
         Ok(summaries?)
+    }
+
+    /// The builds that have a day of hand-over, and those that are said to be finished and have none.
+    ///
+    /// Of everything a build holds these two paths alone are asked across all builds, so they alone are known here.
+    pub async fn handed_over(&self) -> Result<HandedOver, StoreError> {
+        // The path stands in the text, as the index of this path alone is found by it.
+        const OUT: &str = "SELECT f.build_id, \
+             (SELECT max(revision) FROM revisions WHERE build_id = f.build_id) AS revision \
+             FROM fields f WHERE f.path = 'job.handed_over_on' ORDER BY f.build_id";
+        const FINISHED: &str = "SELECT f.build_id FROM fields f WHERE f.path = 'job.stage' AND f.text = 'finished' \
+             AND NOT EXISTS (SELECT 1 FROM fields h WHERE h.build_id = f.build_id AND h.path = 'job.handed_over_on') \
+             ORDER BY f.build_id";
+        let out = self.rows(|| sqlx::query(OUT)).await?;
+        let out: Result<Vec<_>, sqlx::Error> =
+            out.iter().map(|row| Ok((BuildId::stored(row.try_get("build_id")?), row.try_get("revision")?))).collect();
+        let finished = self.rows(|| sqlx::query(FINISHED)).await?;
+        let finished: Result<Vec<_>, sqlx::Error> =
+            finished.iter().map(|row| Ok(BuildId::stored(row.try_get("build_id")?))).collect();
+        let all = self.rows(|| sqlx::query("SELECT count(*) AS builds FROM builds")).await?;
+        let builds = all.first().map(|row| row.try_get("builds")).transpose()?.unwrap_or(0);
+        Ok(HandedOver { out: out?, finished_without: finished?, builds })
     }
 
     /// One build's leaves, as of one revision; `None` if there is no such build.

@@ -41,7 +41,7 @@ use std::ops::Deref;
 
 use crate::{
     Applied, BuildId, BuildRecord, BuildSummary, By, CatalogueBy, CatalogueChange, CataloguePart, CatalogueVersion,
-    Change, EditError, EditRow, NewBuild, NewUpload, Size, Store, StoreError, Upload, UploadError,
+    Change, EditError, EditRow, HandedOver, NewBuild, NewUpload, Size, Store, StoreError, Upload, UploadError,
 };
 
 /// The hand of a viewer: looks.
@@ -65,6 +65,11 @@ impl Looks {
     /// See [`Store::builds`].
     pub async fn builds(&self) -> Result<Vec<BuildSummary>, StoreError> {
         self.0.builds().await
+    }
+
+    /// See [`Store::handed_over`].
+    pub async fn handed_over(&self) -> Result<HandedOver, StoreError> {
+        self.0.handed_over().await
     }
 
     /// See [`Store::leaves`].

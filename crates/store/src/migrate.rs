@@ -10,6 +10,7 @@ const STEPS: &[(i64, &str)] = &[
     (1, include_str!("../migrations/0001_builds.sql")),
     (2, include_str!("../migrations/0002_catalogue.sql")),
     (3, include_str!("../migrations/0003_people.sql")),
+    (4, include_str!("../migrations/0004_handed_over.sql")),
 ];
 
 /// Brings the file to this version's format, in one transaction.

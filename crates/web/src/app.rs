@@ -44,6 +44,8 @@ struct Inner {
     turns: Arc<Semaphore>,
     /// How often somebody guessed at a password lately.
     tries: Tries,
+    /// The service plans of the bikes that have left the house.
+    due: crate::due::Known,
     /// Who looked at what, and in which hour that was last noted down.
     looked: Mutex<BTreeMap<(String, String), i64>>,
 }
@@ -78,6 +80,7 @@ impl App {
             completing: Mutex::default(),
             turns: Arc::new(Semaphore::new(2)),
             tries: Tries::default(),
+            due: crate::due::Known::default(),
             looked: Mutex::default(),
         };
         App { inner: Arc::new(inner), names: Arc::default(), copies: None }
@@ -134,6 +137,10 @@ impl App {
 
     pub(crate) fn names(&self) -> &Names {
         &self.names
+    }
+
+    pub(crate) fn due(&self) -> &crate::due::Known {
+        &self.inner.due
     }
 
     pub(crate) fn tries(&self) -> &Tries {

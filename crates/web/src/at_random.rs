@@ -47,6 +47,7 @@ const TEXTS: &[&str] = &[
     "../../etc",
     "\u{202e}abc",
     "numbers",
+    "chain-wear",
     "done",
     "open",
 ];
@@ -55,7 +56,8 @@ const TEXTS: &[&str] = &[
 const FIELDS: &[&str] = &[
     "path", "text", "value", "key", "who", "by", "revision", "id", "pick", "kind", "part", "name", "password", "pin",
     "code", "role", "from", "to", "onto", "a", "b", "a_at", "b_at", "at", "step", "state", "note", "q", "page", "seen",
-    "title", "what", "number", "side", "paper", "length", "reading", "with", "file", "stranger",
+    "title", "what", "number", "side", "paper", "length", "reading", "with", "file", "stranger", "service", "on",
+    "read", "was_on", "was_read", "day",
 ];
 
 fn text() -> impl Strategy<Value = String> {

@@ -19,6 +19,7 @@ mod assets;
 mod bring;
 mod catalogue;
 mod copies;
+pub mod due;
 mod guard;
 mod key;
 mod loaded;
@@ -44,6 +45,7 @@ pub use app::App;
 pub use bring::bring_parts;
 pub use copies::{CopyFolder, KeptCopy};
 pub use tls::{Certificate, Unusable, serve_tls};
+pub use uploads::picture_for_paper;
 
 use axum::Router;
 use std::future::Future;

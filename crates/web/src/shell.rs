@@ -38,6 +38,7 @@ pub(crate) fn page(page: &Page<'_>) -> Markup {
                     a.brand href="/builds" { (sign::brand()) span { "Witness Mark" } }
                     nav aria-label="Workshop" {
                         a href="/builds" { "builds" }
+                        a href="/due" { "due" }
                         a href="/catalogue" { "catalogue" }
                         a href="/checks" { "checks" }
                         @if asks.role() == Some(Role::Owner) { a href="/people" { "people" } }

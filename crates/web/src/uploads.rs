@@ -118,6 +118,37 @@ fn picture(bytes: &[u8], format: ImageFormat) -> Result<Brought, NotTaken> {
     Ok(Brought { kind: "image/jpeg", bytes: written(KEPT_SIDE)?, small: Some(written(SMALL_SIDE)?) })
 }
 
+/// The longest side of a picture on a sheet: 88 mm wide at 350 dots an inch, and a sheet that can still be mailed.
+const PRINTED_SIDE: u32 = 1_200;
+
+/// A picture as it goes on a sheet: as it is kept, and smaller where it has more dots than a printer shows.
+pub(crate) fn for_paper(kept: Vec<u8>) -> Result<Vec<u8>, NotTaken> {
+    let broken = |error: image::ImageError| NotTaken::Broken(error.to_string().trim_end_matches('.').to_owned());
+    let reader = ImageReader::with_format(Cursor::new(&kept), ImageFormat::Jpeg);
+    let (width, height) = reader.into_dimensions().map_err(broken)?;
+    if width <= PRINTED_SIDE && height <= PRINTED_SIDE {
+        return Ok(kept);
+    }
+    let picture = image::load_from_memory_with_format(&kept, ImageFormat::Jpeg).map_err(broken)?;
+    let sized = picture.resize(PRINTED_SIDE, PRINTED_SIDE, FilterType::Triangle);
+    let mut bytes = Vec::new();
+    JpegEncoder::new_with_quality(&mut bytes, QUALITY).encode_image(&sized).map_err(broken)?;
+    Ok(bytes)
+}
+
+/// A picture from anywhere as it goes on a sheet: upright, with nothing in it but its dots.
+///
+/// # Errors
+///
+/// A sentence that says why it is not taken.
+pub fn picture_for_paper(bytes: &[u8]) -> Result<Vec<u8>, String> {
+    let brought = looked_at(bytes).map_err(|why| why.sentence())?;
+    if brought.small.is_none() {
+        return Err(NotTaken::UnknownKind.sentence());
+    }
+    for_paper(brought.bytes).map_err(|why| why.sentence())
+}
+
 /// The picture without holes: a drawing on glass becomes one on paper.
 fn on_white(picture: &DynamicImage) -> DynamicImage {
     if !picture.color().has_alpha() {

@@ -20,8 +20,13 @@ pub(crate) fn now_ms() -> i64 {
 
 /// The day by the clock, in UTC: for whoever does not say which day it is at the bench.
 pub(crate) fn today() -> String {
-    let day = Timestamp::from_millisecond(now_ms()).unwrap_or_default().to_string();
-    day.get(..10).unwrap_or_default().to_owned()
+    day(now_ms())
+}
+
+/// The day of a moment, in UTC.
+pub(crate) fn day(at_ms: i64) -> String {
+    let moment = Timestamp::from_millisecond(at_ms).unwrap_or_default().to_string();
+    moment.get(..10).unwrap_or_default().to_owned()
 }
 
 /// A moment. The page's script puts it into the clock of whoever reads it; without it, it is said in UTC.

@@ -1,4 +1,4 @@
-//! What the customer is told in money, and what the customer agreed to show.
+//! What the customer is told in money, what the customer agreed to show, and which photos stand on the sheets.
 
 use crate::record;
 
@@ -37,5 +37,14 @@ record! {
         parts: YesNo "The parts may be named.",
         drawing: YesNo "The side drawing may be shown; it is to scale, so a position can be measured off it.",
         words: Text "What the page says of the bike before its numbers.",
+    }
+}
+
+record! {
+    /// On which sheets a photo stands. The photo itself is kept beside the document, under the name that this stands under.
+    pub struct SheetPhoto {
+        bench: YesNo "It stands on the bench sheet.",
+        hand_over: YesNo "It stands on the hand-over sheet.",
+        caption: Text "What stands under it, where that is not what was said when it was taken.",
     }
 }

@@ -21,7 +21,7 @@ use crate::record;
 use crate::rulebook::Rules;
 use std::collections::BTreeMap;
 
-pub use business::{Quote, Show, Work};
+pub use business::{Quote, SheetPhoto, Show, Work};
 pub use fasteners::{FastenerRecord, FastenerState, StrengthClass, Wrench};
 pub(crate) use path::part_path;
 pub use path::{SECTIONS, Section, Unknown};
@@ -200,6 +200,7 @@ record! {
         expander_depth_mm: Length(0.0..100.0) "From the top of the steerer down to the expander's flange.",
         stem_flipped: YesNo "The stem is fitted the other way up than printed.",
         bar_roll_deg: Angle(-30.0..30.0) "Bar turned in its clamp from the maker's attitude, nose up positive.",
+        bar_cut_mm: Length(0.0..150.0) "To be cut off each end of the bar, both alike; nothing where it stays as it is. Distances from the bar's end are then from the new end.",
         lever_from_end_left_mm: Length(0.0..500.0) "Left lever: bar's end to the underside of the hood, along the outside of the bend.",
         lever_from_end_right_mm: Length(0.0..500.0) "Right lever: bar's end to the underside of the hood, along the outside of the bend.",
         toe_in_left_mm: Length(-60.0..80.0) "Left hood: tip inward of its root.",
@@ -281,6 +282,8 @@ pub struct Build {
     pub show: Show,
     /// The numbers that it may show, by their ids.
     pub shown: BTreeMap<&'static str, crate::field::Given<bool>>,
+    /// Which photos stand on which sheet, under the name of each photo.
+    pub photos: BTreeMap<String, SheetPhoto>,
     /// Parts that could be fitted instead, each kind under any names.
     pub shelf: Parts,
     /// What the search may change.

@@ -4,7 +4,7 @@
 
 use super::{
     Asked, AskedForm, Build, FastenerRecord, Fit, Job, Liked, NumberKey, Quote, Reading, ReadingForm, Rider, Search,
-    ServiceRecord, Settings, Show, StepRecord, SurveyReading, Weighing, Work, Wrench,
+    ServiceRecord, Settings, SheetPhoto, Show, StepRecord, SurveyReading, Weighing, Work, Wrench,
 };
 use crate::field::{Choice, Field, Given, Kind, Leaf, Origin, Record, Value, WrongKind};
 use crate::number::{self, Number, Side, Sides};
@@ -40,6 +40,7 @@ pub const SECTIONS: &[Section] = &[
     Section { key: "work", says: "The lines of work on the quote, each under a name of its own." },
     Section { key: "show", says: "What the customer agreed that the page of the finished bike shows." },
     Section { key: "shown", says: "The numbers that the customer agreed to show." },
+    Section { key: "photos", says: "Which photos stand on which sheet, each under the name it is kept by." },
     Section { key: "shelf", says: "Parts that could be fitted instead." },
     Section { key: "search", says: "What the search for a position may change." },
 ];
@@ -300,6 +301,7 @@ named! {
     wrenches: Wrench;
     serviced: ServiceRecord;
     work: Work;
+    photos: SheetPhoto;
 }
 
 /// Fills in or clears a field of a named record; one left without any field is taken away.

@@ -260,7 +260,7 @@ checks! {
         crown_race_once,
         ring_for_hoses, hose_length, hose_sleeve, mount_bolts, chain_catcher, number_holder, spare_wheel_sprocket,
         sealant_beside, crown_plug, hoods_to_be_had, strap_film, bag_and_light, power_magnet, rings_for_chain,
-        chain_line_in_frame, bar_end_junction, post_cut, tyre_gap,
+        chain_line_in_frame, bar_end_junction, post_cut, tyre_gap, bar_cut,
     ],
     reach: [
         position, as_asked, sides_alike, measured, trail, toe_overlap, pedal_strike, room_left, heel_on_stay,
@@ -420,6 +420,7 @@ mod tests {
             &["parts.rear_derailleur.oversize_cage"],
             "a cage that is not said to be another's is its maker's own",
         ),
+        ("fits/bar_cut", &["settings.bar_cut"], "a bar of which nothing is to be cut stays as it is"),
         ("safe/clip_ons", &["parts.bar.clip_ons"], "clip-on bars that are not listed are not fitted"),
         ("fits/chain_catcher", &["parts.front_derailleur.catcher"], "a catcher that is not listed is not fitted"),
         (

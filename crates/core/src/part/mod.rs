@@ -76,6 +76,7 @@ macro_rules! part {
                 front_bend_radius_mm: Length(10.0..200.0) "Radius of the foremost bend, tube centre.",
                 lower_bend_radius_mm: Length(10.0..200.0) "Radius of the bend from the front into the drops, tube centre.",
                 end_length_mm: Length(0.0..250.0) "Straight run at the open end.",
+                end_cut_max_mm: Length(0.0..150.0) "Most that its maker lets be cut off each end; 0 where it may not be cut.",
                 end_angle_deg: Angle(-30.0..45.0) "How far the straight ends point down at the rear, in the maker's attitude.",
                 lever_clamp_torque_nm: Torque(0.5..15.0) "Largest torque its maker allows at the lever clamps.",
                 end_bore_mm: Length(8.0..40.0) "Bore of its open ends.",

@@ -362,6 +362,13 @@ fn hands(
     price: f64,
 ) -> Vec<Hands> {
     let Ok(curve) = BarCurve::from_figures(figures) else { return Vec::new() };
+    // What is to be cut is cut off the bar that is fitted; another comes whole.
+    let cut_mm = if path.starts_with("parts.") {
+        field.model.build.settings.bar_cut_mm.as_ref().map_or(0.0, |cut| cut.value)
+    } else {
+        0.0
+    };
+    let Some(curve) = (if cut_mm > 0.0 { curve.cut_at_end(cut_mm) } else { Some(curve) }) else { return Vec::new() };
     let origin = Point2 { x_mm: 0.0, y_mm: 0.0 };
     let mut all = Vec::new();
     for roll_deg in &field.rolls {

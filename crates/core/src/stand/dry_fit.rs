@@ -4,11 +4,16 @@ use super::gate::GATE;
 use super::{Asks, Bike, Bolts, Gate, Heeds, PLAIN, Step};
 use crate::number::{
     Area, BAR_ROLL, HOOD_X, HOOD_Y, LEVER_FROM_END, POST_EXTENSION, POST_INSERTION, SADDLE_HEIGHT, SPACERS_OVER,
-    SPACERS_UNDER, STEERER_BELOW, STEERER_CUT,
+    SPACERS_UNDER, STEERER_BELOW, STEERER_CUT, Sides,
 };
 
 fn has_cockpit(bike: &Bike<'_>) -> bool {
     bike.has("cockpit") || bike.has("stem") && bike.has("bar")
+}
+
+/// The ends of its bar are to be cut.
+fn is_cut(bike: &Bike<'_>) -> bool {
+    bike.model.build.settings.bar_cut_mm.as_ref().is_some_and(|cut| cut.value > 0.0)
 }
 
 pub(super) static STEPS: &[Step] = &[
@@ -35,10 +40,20 @@ pub(super) static STEPS: &[Step] = &[
         ..PLAIN
     },
     Step {
+        id: "mark-bar",
+        area: Area::Cockpit,
+        sides: Sides::LeftRight,
+        does: "Mark the bar's end for the saw",
+        how: "Square round the tube, both ends alike; a second person reads the mark. From here on the mark is the bar's end.",
+        tool: "steel rule, masking tape",
+        when: |bike| has_cockpit(bike) && is_cut(bike),
+        ..PLAIN
+    },
+    Step {
         id: "levers-dry",
         area: Area::Cockpit,
         does: "Put the levers at their place, both sides alike",
-        how: "Bare bar. Along the underside from the bar's end; then across; then the hoods from the bottom bracket, bike level.",
+        how: "Bare bar. Along the underside from the bar's end, or the saw's mark; then across; then the hoods from the bottom bracket, bike level.",
         tool: "steel rule, plumb line, digital level",
         when: |bike| bike.has("lever") && has_cockpit(bike),
         reads: &[&BAR_ROLL, &LEVER_FROM_END, &HOOD_X, &HOOD_Y],
@@ -110,6 +125,26 @@ pub(super) static STEPS: &[Step] = &[
             asks: &[Asks::Reading(&POST_EXTENSION), Asks::Reading(&SADDLE_HEIGHT)],
             after: &["approve-dry", "saddle-dry"],
             heeds: Heeds::Parts(&["post", "saddle"]),
+            ..GATE
+        }),
+        ..PLAIN
+    },
+    Step {
+        id: "cut-bar",
+        area: Area::Cockpit,
+        sides: Sides::LeftRight,
+        does: "Cut the bar's end",
+        how: "Levers off; fine blade in a guide, on the waste side of the mark; dress the edge inside and out, seal carbon. Keep the off-cut, labelled.",
+        tool: "saw guide, fine blade",
+        caution: "Carbon dust: wet, extraction and a mask. Both ends alike, or the bar is scrap.",
+        when: |bike| has_cockpit(bike) && is_cut(bike),
+        hides: &[Asks::Fact("bar", "end_length"), Asks::Fact("cockpit", "end_length")],
+        gate: Some(Gate {
+            protects: "cutting the bar's end",
+            asks: &[Asks::Reading(&LEVER_FROM_END), Asks::Reading(&HOOD_X), Asks::Reading(&HOOD_Y)],
+            after: &["approve-dry", "mark-bar", "levers-dry"],
+            heeds: Heeds::Parts(&["bar", "cockpit", "end_plug"]),
+            knows: true,
             ..GATE
         }),
         ..PLAIN

@@ -113,6 +113,67 @@ fn a_length_cut_off_the_post_is_no_longer_inside_the_frame() {
 }
 
 #[test]
+fn what_is_cut_off_the_bar_leaves_the_hoods_where_they_are_only_when_the_levers_are_measured_from_the_new_end() {
+    let mut build = sample();
+    let hood =
+        |build: &Build| plan(build).numbers.of(&crate::number::HOOD_X, Side::Left).unwrap().planned.clone().unwrap();
+    let whole = hood(&build);
+    build.settings.bar_cut_mm = Some(15.0.into());
+    assert!((hood(&build) - whole).abs() > 1.0, "the same distance from a nearer end is another place");
+    let from_end = build.settings.lever_from_end_left_mm.as_ref().unwrap().value;
+    build.settings.lever_from_end_left_mm = Some((from_end - 15.0).into());
+    assert!((hood(&build) - whole).abs() < 1e-9);
+    build.settings.bar_cut_mm = Some(60.0.into());
+    assert!(
+        plan(&build).numbers.of(&crate::number::HOOD_X, Side::Left).unwrap().planned.is_err(),
+        "nothing straight is left"
+    );
+}
+
+#[test]
+fn the_bars_end_is_cut_behind_a_gate_that_wants_the_levers_read_and_the_makers_word() {
+    let mut build = read_as_planned();
+    assert!(stand(&build, &plan(&build)).step("cut-bar-left").is_none(), "nothing is to be cut");
+    build.settings.bar_cut_mm = Some(10.0.into());
+    for side in ["left", "right"] {
+        build.parts.end_plug.make(side).insertion_mm = Some(25.0.into());
+    }
+    build.parts.bar.make("").end_cut_max_mm = None;
+    build.measured.remove(&("lever-from-end", Side::Left));
+    let shut = gate_of(&build, "cut-bar-left");
+    assert_eq!(shut.stands, Stands::Shut);
+    let text = says(&shut).join(" ");
+    for wanted in ["Not read yet: left", "Not done yet: Left: mark the bar’s end", "whether the bar may be cut so far"]
+    {
+        assert!(text.replace('\'', "’").contains(wanted), "no “{wanted}” in {text}");
+    }
+
+    // Read again against the plan for the cut bar, marked, approved, and the maker's word is there.
+    build.parts.bar.make("").end_cut_max_mm = Some(12.0.into());
+    for (number, side) in
+        [(&crate::number::LEVER_FROM_END, Side::Left), (&crate::number::LEVER_FROM_END, Side::Right)].into_iter().chain(
+            [&crate::number::HOOD_X, &crate::number::HOOD_Y]
+                .into_iter()
+                .flat_map(|number| [(number, Side::Left), (number, Side::Right)]),
+        )
+    {
+        let planned = plan(&build).numbers.of(number, side).unwrap().planned.clone().unwrap();
+        build.measured.entry((number.id, side)).or_default().value = Some(planned.into());
+    }
+    for key in ["approve-dry", "levers-dry", "mark-bar-left"] {
+        record(&mut build, key, StepState::Done);
+    }
+    let ready = gate_of(&build, "cut-bar-left");
+    assert_eq!(ready.stands, Stands::Ready, "{:?}", says(&ready));
+    assert!(
+        says(&gate_of(&build, "cut-bar-right")).join(" ").contains("mark the bar"),
+        "the other end has its own mark"
+    );
+    build.settings.bar_cut_mm = Some(14.0.into());
+    assert!(says(&gate_of(&build, "cut-bar-left")).contains(&"More is to be cut off the bar than its maker allows."));
+}
+
+#[test]
 fn nothing_is_cut_before_it_was_read_and_approved() {
     let mut build = sample();
     build.measured.clear();

@@ -5,7 +5,7 @@ use super::page::{Ink, Paper};
 use super::picture::{bike, sign, sign_height};
 use super::sheet::{Align, Sheet, Type};
 use super::table::{Cell, Row, Table, head, row, said};
-use super::{Kind, NoSheet, Subject, begin};
+use super::{Kind, NoSheet, Subject, begin, photos};
 use crate::words::{capital, count, plain, signed, with_unit};
 use witnessmark_core::Plan;
 use witnessmark_core::compute::{How, PlannedNumber, Verdict};
@@ -29,6 +29,7 @@ pub(super) fn lay_out(subject: &Subject<'_>, face: &Face, paper: Paper) -> Resul
     }
     unknown(&mut sheet, plan);
     sheet.paragraph(LEGEND, Type::SMALL);
+    photos::stand_on(&mut sheet, subject, Kind::Bench);
     Ok(sheet.finish()?)
 }
 

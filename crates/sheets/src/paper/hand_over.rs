@@ -4,7 +4,7 @@ use super::face::Face;
 use super::page::{Ink, Paper};
 use super::sheet::{Align, Sheet, Type};
 use super::table::{Cell, Table, head, row, said};
-use super::{Kind, NoSheet, Subject, begin};
+use super::{Kind, NoSheet, Subject, begin, photos};
 use crate::listed::together;
 use crate::words::{capital, count, with_unit};
 use witnessmark_core::compute::PlannedNumber;
@@ -22,6 +22,7 @@ pub(super) fn lay_out(subject: &Subject<'_>, face: &Face, paper: Paper) -> Resul
     first_round(&mut sheet, build, plan);
     what_it_is(&mut sheet, build);
     services(&mut sheet, build);
+    photos::stand_on(&mut sheet, subject, Kind::HandOver);
     sheet.heading("Handed over", 30.0);
     sheet.paragraph("I have been shown how it is set, what to watch, and when it is to be seen again.", Type::BODY);
     sheet.signatures(&["for the workshop, on", "the customer, on"]);

@@ -1,9 +1,12 @@
-//! Labels for frame, boxes and wheel bags: whose they are, and a code that opens the build's record.
+//! Labels for frame, boxes and wheel bags: whose they are, and a code that opens the build's record. A page of them to cut
+//! apart, or one for a printer of labels.
 
 use super::face::Face;
-use super::page::{Ink, Mark, Paper, at, line, pen};
+use super::page::{At, Heading, Ink, Mark, Paper, Placed, at, line, pen};
 use super::picture::letters;
 use super::sheet::{Head, Sheet, Type, em};
+use super::structure::{Piece, Role, Structure};
+use super::write::{Written, write};
 use super::{Kind, NoSheet, Subject, head, of_the_bike};
 use qrcode::{Color, EcLevel, QrCode};
 
@@ -20,6 +23,9 @@ pub(super) fn lay_out(subject: &Subject<'_>, face: &Face, paper: Paper) -> Resul
     let code = QrCode::with_error_correction_level(record.address, EcLevel::M)
         .map_err(|_| NoSheet::Wants("the address of the build’s record is too long for a code"))?;
     let head = Head { facts: of_the_bike(subject.build), ..head(Kind::Label, subject, Vec::new()) };
+    if matches!(paper, Paper::Roll { .. }) {
+        return of_a_roll(face, paper, &head, record.address, &code);
+    }
     let mut sheet = Sheet::new(face, paper, Head { facts: Vec::new(), ..head.clone() });
     let width = sheet.width() / 2.0;
     let label = one(face, &head, record.address, &code, width);
@@ -36,7 +42,7 @@ pub(super) fn lay_out(subject: &Subject<'_>, face: &Face, paper: Paper) -> Resul
 fn one(face: &Face, head: &Head, address: &str, code: &QrCode, width: f64) -> Vec<Mark> {
     let corners = vec![at(0.0, 0.0), at(width, 0.0), at(width, HEIGHT), at(0.0, HEIGHT)];
     let mut marks = vec![Mark::Line { points: corners, pen: pen(Ink::Line, 0.2), closed: true }];
-    marks.push(squares(code));
+    marks.push(squares(code, at(PAD, PAD), CODE - 2.0));
     let left = PAD + CODE;
     let room = width - left - PAD;
     let mut y = PAD + 1.0;
@@ -66,17 +72,67 @@ fn one(face: &Face, head: &Head, address: &str, code: &QrCode, width: f64) -> Ve
     marks
 }
 
-/// The code, four squares of quiet edge round it.
-fn squares(code: &QrCode) -> Mark {
+/// Blank round what is printed on a label of a roll: as little as its printer leaves blank by itself.
+const EDGE: f64 = 2.0;
+
+/// One label of a roll: the code as large as it goes, and beside it (on an upright label below it) whose it is.
+fn of_a_roll(face: &Face, paper: Paper, head: &Head, address: &str, code: &QrCode) -> Result<Vec<u8>, NoSheet> {
+    let (width, height) = paper.size_mm();
+    let beside = width >= height;
+    let side = if beside { (height - 2.0 * EDGE).min(width * 0.5) } else { (width - 2.0 * EDGE).min(height * 0.6) };
+    let (left, top) = if beside { (EDGE + side + 1.0, EDGE) } else { (EDGE, EDGE + side + 1.0) };
+    let (room, foot) = (width - left - EDGE, height - EDGE);
+    let mut structure = Structure::new();
+    let mut placed = Vec::new();
+    let heading = structure.add(Structure::ROOT, Role::Heading(1, head.title.clone()));
+    let figure = structure.add(Structure::ROOT, Role::Figure(format!("A code that opens {address}")));
+    let words = structure.add(Structure::ROOT, Role::Paragraph);
+    placed.push(Placed { mark: squares(code, at(EDGE, EDGE), side), piece: Some(figure) });
+
+    // A larger label has larger letters; below six points nobody reads them.
+    let size = (room.min(foot - top) * 0.28).clamp(6.0, 13.0);
+    let mut y = top;
+    let mut say = |text: &str, letters_of: Type, most: usize, piece: Piece| {
+        for shaped in face.lines(letters_of.weight, text, em(letters_of, room)).into_iter().take(most) {
+            // A line that would run over the edge is left out whole.
+            if y + letters_of.line() <= foot {
+                placed.push(Placed {
+                    mark: letters(shaped, letters_of, at(left, y + letters_of.base())),
+                    piece: Some(piece),
+                });
+                y += letters_of.line();
+            }
+        }
+    };
+    say(&head.title, Type::TITLE.size(size + 1.0), 3, heading);
+    for (_, value) in head.facts.iter().filter(|(word, _)| *word != "stage") {
+        say(value, Type::BODY.size(size - 1.0), 1, words);
+    }
+    // Black: a label's printer has one ink, and grey comes out as dots.
+    say(address, Type::SMALL.size((size - 2.0).max(5.5)).ink(Ink::Black), 3, words);
+    let written = Written {
+        title: format!("{} · {}", head.name, head.title),
+        about: head.foot.clone(),
+        day: head.day,
+        paper,
+        pages: vec![placed],
+        headings: vec![Heading { page: 0, y: 0.0, text: head.title.clone() }],
+        structure,
+    };
+    Ok(write(written, face)?)
+}
+
+/// The code in a square of this side, two of its own squares of quiet edge round it, and blank paper beyond.
+fn squares(code: &QrCode, corner: At, side: f64) -> Mark {
     const QUIET: f64 = 4.0;
     let count = code.width();
-    let side = (CODE - 2.0) / (count as f64 + QUIET);
+    let side = side / (count as f64 + QUIET);
     let edge = QUIET / 2.0 * side;
     let dark = code.to_colors().into_iter().enumerate().filter(|(_, color)| *color == Color::Dark);
     let corners = dark
         .map(|(index, _)| {
             let (row, column) = (index / count, index % count);
-            at(PAD + edge + column as f64 * side, PAD + edge + row as f64 * side)
+            at(corner.x + edge + column as f64 * side, corner.y + edge + row as f64 * side)
         })
         .collect();
     Mark::Squares { corners, side: side + 0.01, ink: Ink::Black }

@@ -9,6 +9,7 @@
 
 mod face;
 mod page;
+mod photos;
 mod picture;
 mod sheet;
 mod structure;
@@ -29,6 +30,7 @@ mod tests;
 use crate::words::said;
 use face::Face;
 pub use page::Paper;
+pub use photos::{PHOTO_SHEETS, photos_on};
 use sheet::{Head, Sheet};
 use std::fmt;
 use witnessmark_core::{Build, Plan};
@@ -43,6 +45,21 @@ pub struct Subject<'a> {
     pub plan: &'a Plan,
     /// The address of the build's record, and its last change, where it is kept by a workshop's server.
     pub record: Option<Record<'a>>,
+    /// The photos at hand, in the order in which they were taken; which of them stand on a sheet says the document.
+    pub photos: &'a [Photo<'a>],
+}
+
+/// A photo that may stand on a sheet.
+#[derive(Clone, Copy, Debug)]
+pub struct Photo<'a> {
+    /// The name under which the document chooses it.
+    pub name: &'a str,
+    /// Its bytes: JPEG or PNG, upright, with nothing in them but the picture.
+    pub picture: &'a [u8],
+    /// What it shows: a number, a step, and the words said with it.
+    pub shows: &'a str,
+    /// Who took it, and when.
+    pub taken: &'a str,
 }
 
 /// Where a build is kept.
@@ -123,6 +140,9 @@ sheets! {
 
 /// A sheet as the bytes of a PDF.
 pub fn pdf(kind: Kind, subject: &Subject<'_>, paper: Paper) -> Result<Vec<u8>, NoSheet> {
+    if matches!(paper, Paper::Roll { .. }) && kind != Kind::Label {
+        return Err(NoSheet::Wants("this sheet wants A4 or Letter; a roll of labels takes labels alone"));
+    }
     let face = Face::new().map_err(|_| Unwritten("the typeface inside the program cannot be read".into()))?;
     lay_out(kind, subject, &face, paper)
 }

@@ -12,26 +12,44 @@ pub enum Paper {
     A4,
     /// 8½ × 11 in.
     Letter,
+    /// One label of a roll: as wide as the roll, as high as its labels, mm. It takes labels and nothing else.
+    Roll {
+        /// Across the reading direction's left and right, mm.
+        width_mm: u16,
+        /// From its upper to its lower edge, mm.
+        height_mm: u16,
+    },
 }
 
 impl Paper {
-    /// The words by which it is asked for.
+    /// The words by which sheets of paper are asked for.
     pub const NAMES: [&'static str; 2] = ["a4", "letter"];
 
-    /// The paper of this name.
+    /// How a paper is asked for, in words.
+    pub const ASKED_AS: &'static str = "a4, letter, or for a label its width and height in mm, as 62x29";
+
+    /// The smallest and the largest edge of a label, mm: below it no camera finds the code, above it is no label.
+    pub const LABEL_EDGE_MM: std::ops::RangeInclusive<u16> = 24..=200;
+
+    /// The paper of this name: `a4`, `letter`, or a label as `62x29`.
     pub fn from_name(name: &str) -> Option<Self> {
         match name.to_ascii_lowercase().as_str() {
             "a4" => Some(Paper::A4),
             "letter" => Some(Paper::Letter),
-            _ => None,
+            label => {
+                let (width, height) = label.split_once('x')?;
+                let edge = |text: &str| text.parse().ok().filter(|edge| Self::LABEL_EDGE_MM.contains(edge));
+                Some(Paper::Roll { width_mm: edge(width)?, height_mm: edge(height)? })
+            }
         }
     }
 
     /// Width and height.
-    pub(crate) const fn size_mm(self) -> (f64, f64) {
+    pub(crate) fn size_mm(self) -> (f64, f64) {
         match self {
             Paper::A4 => (210.0, 297.0),
             Paper::Letter => (215.9, 279.4),
+            Paper::Roll { width_mm, height_mm } => (f64::from(width_mm), f64::from(height_mm)),
         }
     }
 }
@@ -107,6 +125,8 @@ pub(crate) enum Mark {
     Squares { corners: Vec<At>, side: f64, ink: Ink },
     /// A line through these points.
     Line { points: Vec<At>, pen: Pen, closed: bool },
+    /// A photo in this rectangle.
+    Photo { corner: At, width: f64, height: f64, photo: krilla::image::Image },
     /// A circle, filled, drawn, or both.
     Circle { centre: At, radius: f64, fill: Option<Ink>, pen: Option<Pen> },
 }
@@ -122,6 +142,7 @@ impl Mark {
             Mark::Letters { at, .. } => shift(at),
             Mark::Fill { corners, .. } | Mark::Squares { corners, .. } => corners.iter_mut().for_each(shift),
             Mark::Line { points, .. } => points.iter_mut().for_each(shift),
+            Mark::Photo { corner, .. } => shift(corner),
             Mark::Circle { centre, .. } => shift(centre),
         }
         self

@@ -34,7 +34,7 @@ fn bike() -> Build {
 
 fn made(kind: Kind, build: &Build, paper: Paper) -> Vec<u8> {
     let record = Some(Record { address: ADDRESS, revision: Some(41) });
-    pdf(kind, &Subject { build, plan: &plan(build), record }, paper).unwrap()
+    pdf(kind, &Subject { build, plan: &plan(build), record, photos: &[] }, paper).unwrap()
 }
 
 /// Every sheet of the bike on both papers, made once for all tests.
@@ -198,6 +198,128 @@ fn an_independent_reader_reads_the_address_off_every_label() {
     }
 }
 
+#[test]
+fn an_independent_reader_reads_the_address_off_a_label_of_a_roll_as_its_printer_prints_it() {
+    let build = bike();
+    for (width_mm, height_mm) in [(62, 29), (89, 36), (29, 62), (54, 25), (100, 150)] {
+        let paper = Paper::Roll { width_mm, height_mm };
+        assert_eq!(Paper::from_name(&format!("{width_mm}x{height_mm}")), Some(paper));
+        let label = made(Kind::Label, &build, paper);
+        let told = String::from_utf8(poppler("pdfinfo", &["-"], &label)).unwrap();
+        assert!(told.contains("Pages:           1"), "{told}");
+        // 203 dots an inch: what the plainest of these printers has.
+        let grey = poppler("pdftoppm", &["-gray", "-r", "203", "-"], &label);
+        let (across, down, pixels) = grey_map(&grey);
+        assert!(across.abs_diff(usize::from(width_mm) * 203 * 10 / 254) <= 1, "{across} dots for {width_mm} mm");
+        let mut picture = rqrr::PreparedImage::prepare_from_greyscale(across, down, |x, y| pixels[y * across + x]);
+        let codes = picture.detect_grids();
+        assert_eq!(codes.len(), 1, "{width_mm}x{height_mm}");
+        assert_eq!(codes[0].decode().unwrap().1, ADDRESS, "{width_mm}x{height_mm}");
+        assert!(flowing(&label).contains("Šárka’s"), "{width_mm}x{height_mm}");
+        // Nothing stands in the edge that such a printer leaves blank.
+        let dark = |x: usize, y: usize| pixels[y * across + x] < 250;
+        let in_the_edge = (0..down).any(|y| (0..8).any(|x| dark(x, y) || dark(across - 1 - x, y)))
+            || (0..across).any(|x| (0..8).any(|y| dark(x, y) || dark(x, down - 1 - y)));
+        assert!(!in_the_edge, "{width_mm}x{height_mm}");
+    }
+}
+
+#[test]
+fn a_roll_takes_labels_alone_and_a_label_has_a_size_that_there_is() {
+    let build = bike();
+    let plan = plan(&build);
+    let subject = Subject { build: &build, plan: &plan, record: None, photos: &[] };
+    let roll = Paper::Roll { width_mm: 62, height_mm: 29 };
+    assert!(matches!(pdf(Kind::Bench, &subject, roll), Err(NoSheet::Wants(_))));
+    for name in ["62x", "x29", "62x2", "9999x29", "62*29", "-62x29", "a3", "62x29x1"] {
+        assert_eq!(Paper::from_name(name), None, "{name}");
+    }
+}
+
+/// A photo as the workshop keeps it: so many dots, JPEG.
+fn photographed(across: u32, down: u32) -> Vec<u8> {
+    let paint = |x: u32, y: u32| image::Rgb([(x * 255 / across) as u8, (y * 255 / down) as u8, 120]);
+    let mut bytes = std::io::Cursor::new(Vec::new());
+    image::RgbImage::from_fn(across, down, paint).write_to(&mut bytes, image::ImageFormat::Jpeg).unwrap();
+    bytes.into_inner()
+}
+
+/// The pictures in a PDF as `pdfimages` lists them: page, width and height in dots, dots an inch.
+fn pictures_in(pdf: &[u8]) -> Vec<(u32, u32, u32, u32)> {
+    let list = String::from_utf8(poppler("pdfimages", &["-list", "-"], pdf)).unwrap();
+    let number = |fields: &[&str], at: usize| fields[at].parse().unwrap();
+    list.lines()
+        .skip(2)
+        .map(|line| line.split_whitespace().collect::<Vec<_>>())
+        .map(|fields| (number(&fields, 0), number(&fields, 3), number(&fields, 4), number(&fields, 12)))
+        .collect()
+}
+
+#[test]
+fn the_photos_that_were_chosen_stand_on_their_sheet_whole_and_no_larger_than_their_dots_carry() {
+    let mut build = bike();
+    let (lying, upright, small) = (photographed(1200, 800), photographed(800, 1200), photographed(200, 150));
+    let names = ["a-lying", "b-upright", "c-small", "d-lying", "e-not-here"];
+    let taken = "Ben, 2027-03-14";
+    let photos: Vec<Photo<'_>> = names
+        .iter()
+        .zip([&lying, &upright, &small, &lying, &small])
+        .map(|(name, picture)| Photo { name, picture, shows: "steerer, cut length: before the saw", taken })
+        .collect();
+    for name in &names[..4] {
+        build.photos.entry((*name).to_owned()).or_default().bench = Some(true.into());
+    }
+    build.photos.entry("c-small".into()).or_default().caption = Some("the mark on the post".into());
+    build.photos.entry("a-lying".into()).or_default().hand_over = Some(true.into());
+    build.photos.entry("b-upright".into()).or_default().hand_over = Some(false.into());
+    let plan = plan(&build);
+    let subject = Subject { build: &build, plan: &plan, record: None, photos: &photos };
+    for paper in [Paper::A4, Paper::Letter] {
+        let bench = pdf(Kind::Bench, &subject, paper).unwrap();
+        let list = pictures_in(&bench);
+        let sizes: Vec<(u32, u32)> = list.iter().map(|(_, across, down, _)| (*across, *down)).collect();
+        assert_eq!(sizes, [(1200, 800), (800, 1200), (200, 150), (1200, 800)], "as they are, in their order");
+        assert!(list.iter().all(|(_, _, _, dots)| 149 <= *dots), "{list:?}");
+        assert_eq!(list[2].3, 150, "a small one stays small");
+        let text = flowing(&bench);
+        for words in ["Photos", "Steerer, cut length: before the saw", taken, "The mark on the post"] {
+            assert!(text.contains(words), "no “{words}” in {text}");
+        }
+        assert!(bench == pdf(Kind::Bench, &subject, paper).unwrap(), "the same bytes");
+    }
+    let handed = pdf(Kind::HandOver, &subject, Paper::A4).unwrap();
+    assert_eq!(pictures_in(&handed).len(), 1);
+    assert!(pictures_in(&pdf(Kind::Torque, &subject, Paper::A4).unwrap()).is_empty());
+
+    let many: Vec<Photo<'_>> = photos[..1].to_vec();
+    let few = Subject { photos: &many, ..subject };
+    let text = flowing(&pdf(Kind::Bench, &few, Paper::A4).unwrap());
+    assert!(text.contains("3 photos of those chosen for this sheet are not at hand"), "{text}");
+}
+
+#[test]
+fn twelve_photos_fill_pages_and_none_is_cut_by_an_edge() {
+    let mut build = bike();
+    let picture = photographed(900, 900);
+    let names: Vec<String> = (0..12).map(|at| format!("photo-{at:02}")).collect();
+    let photos: Vec<Photo<'_>> =
+        names.iter().map(|name| Photo { name, picture: &picture, shows: "", taken: "Ann" }).collect();
+    for name in &names {
+        build.photos.entry(name.clone()).or_default().bench = Some(true.into());
+    }
+    let plan = plan(&build);
+    let sheet = pdf(Kind::Bench, &Subject { build: &build, plan: &plan, record: None, photos: &photos }, Paper::Letter)
+        .unwrap();
+    let list = pictures_in(&sheet);
+    assert_eq!(list.len(), 12);
+    let text = words_of(&sheet);
+    for (at, page) in text.trim_end_matches('\u{c}').split('\u{c}').enumerate() {
+        let pictures = list.iter().filter(|(on, ..)| usize::try_from(*on).unwrap() == at + 1).count();
+        assert_eq!(page.matches("Photo ").count(), pictures, "each photo has its words on its own page:\n{page}");
+        assert!(pictures <= 4, "{pictures} on a page");
+    }
+}
+
 /// The rows of labels by their cutting lines: where one begins, and how high it is.
 fn label_rows(width: usize, pixels: &[u8]) -> Vec<(usize, usize)> {
     let is_line = |row: &[u8]| row.iter().filter(|dot| **dot < 240).count() > width * 3 / 4;
@@ -234,7 +356,7 @@ fn an_empty_build_has_every_sheet_too() {
 #[test]
 fn without_the_address_of_its_record_there_is_no_label() {
     let build = bike();
-    let without = Subject { build: &build, plan: &plan(&build), record: None };
+    let without = Subject { build: &build, plan: &plan(&build), record: None, photos: &[] };
     assert!(matches!(pdf(Kind::Label, &without, Paper::A4), Err(NoSheet::Wants(_))));
     let long = "x".repeat(5000);
     let record = Some(Record { address: &long, revision: None });

@@ -9,7 +9,7 @@ use super::structure::Structure;
 use krilla::color::rgb;
 use krilla::configure::{Accessibility, Configuration, ConfigurationBuilder};
 use krilla::destination::XyzDestination;
-use krilla::geom::{Path, PathBuilder, Point};
+use krilla::geom::{Path, PathBuilder, Point, Size, Transform};
 use krilla::metadata::{DateTime, Metadata};
 use krilla::num::NormalizedF32;
 use krilla::outline::{Outline, OutlineNode};
@@ -153,6 +153,13 @@ fn one(surface: &mut Surface<'_>, mark: &Mark, fonts: &Fonts) {
             paint(surface, path.finish(), Some(fill(*ink)), None);
         }
         Mark::Line { points, pen, closed } => shape(surface, points, *closed, None, Some(stroke(*pen))),
+        Mark::Photo { corner, width, height, photo } => {
+            if let Some(size) = Size::from_wh(points(*width), points(*height)) {
+                surface.push_transform(&Transform::from_translate(points(corner.x), points(corner.y)));
+                surface.draw_image(photo.clone(), size);
+                surface.pop();
+            }
+        }
         Mark::Circle { centre, radius, fill: filled, pen } => {
             paint(surface, circle(*centre, *radius), filled.map(fill), pen.map(stroke));
         }

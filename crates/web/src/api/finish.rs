@@ -576,6 +576,8 @@ pub struct ServiceJson {
     pub day: Option<String>,
     /// Kilometres in a year.
     pub km_a_year: Option<f64>,
+    /// Why there is no day of hand-over, in words.
+    pub lacks: Option<String>,
     /// Every service, earliest first.
     pub services: Vec<OneServiceJson>,
 }
@@ -602,10 +604,16 @@ pub struct OneServiceJson {
     pub action: &'static str,
     /// The day it was last done.
     pub last: Option<String>,
+    /// What was read then: thickness, elongation, play.
+    pub read: Option<String>,
+    /// Who did it then.
+    pub done_by: Option<String>,
     /// The day on which it is due.
     pub due_on: Option<String>,
     /// Why then: `agreed`, `by the part`, `by time`, `by distance`.
     pub by: &'static str,
+    /// Where the interval or the day comes from.
+    pub source: &'static str,
     /// `due`, `soon`, `later` or `not known`; `null` where no day was asked for.
     pub standing: Option<&'static str>,
 }
@@ -623,13 +631,17 @@ pub fn mirror_service(plan: &ServicePlan, day: Option<Date>) -> ServiceJson {
         limit: service.limit.clone(),
         action: service.action,
         last: service.last.map(|day| day.to_string()),
+        read: service.read.clone(),
+        done_by: service.done_by.clone(),
         due_on: said(&service.due_on),
         by: service.by.name(),
+        source: service.source(),
         standing: day.map(|day| service.standing(day).name()),
     };
     ServiceJson {
         form: FORM,
         from: said(&plan.from),
+        lacks: plan.from.as_ref().err().map(ToString::to_string),
         day: day.map(|day| day.to_string()),
         km_a_year: plan.km_a_year,
         services: plan.list.iter().map(one).collect(),

@@ -49,7 +49,10 @@ async fn list(app: &App, typed: &Typed<'_>) -> Result<Markup, Refusal> {
         @if builds.is_empty() {
             p.lead { "No build yet. Give the first one a title: a name for the bike and whom it is for." }
         } @else {
-            @if builds.len() > 1 { p.links { a href="/compare" { "compare two builds" } } }
+            p.links {
+                a href="/due" { "service due today" }
+                @if builds.len() > 1 { a href="/compare" { "compare two builds" } }
+            }
             ol.builds { @for (summary, loaded) in &builds { (one(summary, loaded)) } }
         }
     };

@@ -16,7 +16,7 @@ use witnessmark_store::NewBuild;
 
 /// The sections that belong to this very bike: what was read, done and weighed, what was quoted, and what its rider agreed
 /// to show.
-const STAYS: &[&str] = &["measured", "survey", "steps", "serviced", "weighing", "quote", "show", "shown"];
+const STAYS: &[&str] = &["measured", "survey", "steps", "serviced", "weighing", "quote", "show", "shown", "photos"];
 /// What was done to a bolt; its thread and what goes on it are the same on the copy.
 const DONE: &[&str] = &["state", "applied", "wrench", "by", "on", "witness", "checked_by"];
 

@@ -30,7 +30,7 @@ mod along;
 mod tests;
 
 /// The name under which a change is kept when nobody said theirs.
-const NOBODY: &str = "bench";
+pub(super) const NOBODY: &str = "bench";
 /// The longest name of a person.
 const LONGEST_NAME: usize = 40;
 

@@ -41,13 +41,17 @@ pages! {
     mass: "/builds/{id}/mass";
     tyres: "/builds/{id}/tyres";
     stand: "/builds/{id}/stand";
+    service: "/builds/{id}/service";
+    service_file: "/builds/{id}/service/{file}";
     sheets: "/builds/{id}/sheets";
     sheet_file: "/builds/{id}/sheets/{file}";
     show: "/builds/{id}/show";
     show_file: "/builds/{id}/show/page.html";
     photos: "/builds/{id}/photos";
+    photos_on_sheets: "/builds/{id}/photos/on-sheets";
     photo: "/builds/{id}/photos/{photo}";
     history: "/builds/{id}/history";
+    due: "/due";
     compare: "/compare";
     catalogue: "/catalogue";
     catalogue_part: "/catalogue/part/{kind}/{part}";

@@ -15,8 +15,11 @@ use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{MethodRouter, get, post};
 use maud::{Markup, html};
 use serde::Deserialize;
+use std::collections::BTreeSet;
 use tokio::sync::Semaphore;
-use witnessmark_store::{Content, NewUpload, Quota, Upload, UploadError};
+use witnessmark_core::number;
+use witnessmark_sheets::paper::{PHOTO_SHEETS, photos_on};
+use witnessmark_store::{Change, Content, EditError, NewUpload, Quota, Upload, UploadError};
 
 #[cfg(test)]
 mod tests;
@@ -43,10 +46,22 @@ struct Asked {
 
 async fn show(State(app): State<App>, Path(id): Path<String>, Query(asked): Query<Asked>) -> Result<Markup, Refusal> {
     let loaded = loaded(&app, &id).await?;
-    list(&app, &loaded, &asked.place, "", None).await
+    list(&app, &loaded, &asked.place, Said::default()).await
 }
 
-async fn list(app: &App, loaded: &Loaded, place: &str, note: &str, refused: Option<&str>) -> Result<Markup, Refusal> {
+/// What the page says beside the pictures.
+#[derive(Default)]
+struct Said<'a> {
+    /// The note that was typed.
+    note: &'a str,
+    /// Why a file was not taken.
+    refused: Option<&'a str>,
+    /// What was ticked, where somebody else was faster.
+    clash: Option<&'a BTreeSet<String>>,
+}
+
+async fn list(app: &App, loaded: &Loaded, place: &str, said: Said<'_>) -> Result<Markup, Refusal> {
+    let Said { note, refused, clash } = said;
     let uploads = app.store().uploads(&loaded.id).await?;
     let shown: Vec<&Upload> = uploads.iter().filter(|it| place.is_empty() || it.place == place).collect();
     let title = if place.is_empty() {
@@ -62,7 +77,8 @@ async fn list(app: &App, loaded: &Loaded, place: &str, note: &str, refused: Opti
         @if !place.is_empty() && shown.len() < uploads.len() {
             p.links { a href={ "/builds/" (loaded.id) "/photos" } { "all " (uploads.len()) " of this bike" } }
         }
-        ul.photos { @for upload in shown { (one(loaded, upload)) } }
+        ul.photos { @for upload in &shown { (one(loaded, upload, clash)) } }
+        (choice(loaded, &shown, clash.is_some()))
     };
     Ok(page(&Page { title: &title, main }))
 }
@@ -99,10 +115,66 @@ fn form(loaded: &Loaded, place: &str, note: &str, refused: Option<&str>) -> Mark
     }
 }
 
-fn one(loaded: &Loaded, upload: &Upload) -> Markup {
+/// What a picture shows, in words: the number, step or part, and the note.
+pub(super) fn says(upload: &Upload) -> String {
+    let place = match number::by_id(&upload.place) {
+        _ if upload.place.is_empty() => "the whole bike".to_owned(),
+        Some(number) => number.name.to_owned(),
+        None => words::of_key(&upload.place),
+    };
+    if upload.note.is_empty() { place } else { format!("{place}: {}", upload.note) }
+}
+
+/// The form to which the ticks beside the pictures belong.
+const CHOICE: &str = "on-sheets";
+
+/// The ticks of a picture: on which sheets it stands.
+fn ticks(loaded: &Loaded, upload: &Upload, clash: Option<&BTreeSet<String>>) -> Markup {
+    html! {
+        fieldset.ticks {
+            legend.aside { "On which sheets: " (says(upload)) }
+            @for (kind, key) in PHOTO_SHEETS {
+                @let name = format!("{}.{key}", upload.id);
+                @let ticked = clash.map_or_else(
+                    || photos_on(&loaded.build, *kind).contains(&upload.id.as_str()),
+                    |ticked| ticked.contains(&name),
+                );
+                label.tick {
+                    input type="checkbox" form=(CHOICE) name={ "on." (name) } value="yes" checked[ticked];
+                    span { (kind.title()) span.aside { ": " (says(upload)) } }
+                }
+            }
+        }
+    }
+}
+
+/// The form that keeps the ticks: what was shown, and what was ticked when it was.
+fn choice(loaded: &Loaded, shown: &[&Upload], clash: bool) -> Markup {
+    let pictures: Vec<&str> = shown.iter().filter(|it| it.has_small).map(|it| it.id.as_str()).collect();
+    let was: Vec<String> = PHOTO_SHEETS
+        .iter()
+        .flat_map(|(kind, key)| photos_on(&loaded.build, *kind).into_iter().map(move |name| format!("{name}.{key}")))
+        .collect();
+    html! {
+        @if !pictures.is_empty() {
+            form.on-sheets id=(CHOICE) method="post" action={ "/builds/" (loaded.id) "/photos/on-sheets" } {
+                @if clash {
+                    p.note role="alert" { "Somebody else changed the choice in the meantime. Nothing was written; your ticks stand above. Look them over and keep them again." }
+                }
+                input type="hidden" name="of" value=(pictures.join(" "));
+                input type="hidden" name="was" value=(was.join(" "));
+                input type="hidden" name="who" value="";
+                input type="hidden" name="key" value=(key::draw());
+                p.go { button { "Keep the choice for the sheets" } }
+            }
+            p.links { a href={ "/builds/" (loaded.id) "/sheets" } { "sheets" } }
+        }
+    }
+}
+
+fn one(loaded: &Loaded, upload: &Upload, clash: Option<&BTreeSet<String>>) -> Markup {
     let address = format!("/builds/{}/photos/{}", loaded.id, upload.id);
-    let place = if upload.place.is_empty() { "the whole bike".to_owned() } else { words::of_key(&upload.place) };
-    let says = if upload.note.is_empty() { place.clone() } else { format!("{place}: {}", upload.note) };
+    let says = says(upload);
     html! {
         li {
             a.photo href=(address) {
@@ -111,6 +183,7 @@ fn one(loaded: &Loaded, upload: &Upload) -> Markup {
             }
             @if upload.has_small { p { (says) } }
             p.quiet { (upload.who) ", " (words::moment(upload.at_ms)) }
+            @if upload.has_small { (ticks(loaded, upload, clash)) }
             details.fold {
                 summary { "Remove" span.aside { " " (says) } }
                 form method="post" action=(address) {
@@ -122,6 +195,54 @@ fn one(loaded: &Loaded, upload: &Upload) -> Markup {
             }
         }
     }
+}
+
+/// What the form of the sheets sends: `on.ID.bench=yes` for each tick; `of` the pictures it showed, `was` what was ticked.
+pub(super) async fn choose(
+    app: &App,
+    mechanic: &Mechanic,
+    id: &str,
+    sent: &[(String, String)],
+) -> Result<Response, Refusal> {
+    let loaded = loaded(app, id).await?;
+    let field = |name: &str| sent.iter().find(|(key, _)| key == name).map_or("", |(_, value)| value.as_str());
+    let names = |name: &str| -> BTreeSet<String> { field(name).split_whitespace().map(str::to_owned).collect() };
+    let ticked: BTreeSet<String> =
+        sent.iter().filter_map(|(key, _)| key.strip_prefix("on.")).map(str::to_owned).collect();
+    let was = names("was");
+    let uploads = app.store().uploads(&loaded.id).await?;
+    let of = names("of");
+    let shown = uploads.iter().filter(|upload| upload.has_small && of.contains(&upload.id));
+    let changes: Vec<Change> = shown
+        .flat_map(|upload| PHOTO_SHEETS.iter().map(|(kind, key)| (upload.id.as_str(), *kind, *key)))
+        .filter_map(|(photo, kind, key)| {
+            let name = format!("{photo}.{key}");
+            let is_ticked = ticked.contains(&name);
+            if was.contains(&name) == is_ticked {
+                return None;
+            }
+            let path = format!("photos.{name}");
+            // What the page showed: a tick whatever word was typed for it, or none.
+            let before = match (was.contains(&name), photos_on(&loaded.build, kind).contains(&photo)) {
+                (true, false) => Some("yes".to_owned()),
+                (false, true) => None,
+                _ => loaded.text(&path).map(str::to_owned),
+            };
+            Some(Change { path, before, after: is_ticked.then(|| "yes".to_owned()) })
+        })
+        .collect();
+    if !changes.is_empty() {
+        match mechanic.edit(&loaded.id, &changes, &by(field("who"), field("key"))).await {
+            Ok(_) => {}
+            Err(EditError::Clash(_)) => {
+                let now = super::build::loaded(app, id).await?;
+                let shown = list(app, &now, "", Said { clash: Some(&ticked), ..Said::default() }).await?;
+                return Ok((StatusCode::CONFLICT, shown).into_response());
+            }
+            Err(other) => return Err(other.into()),
+        }
+    }
+    Ok(Redirect::to(&format!("/builds/{}/photos#{CHOICE}", loaded.id)).into_response())
 }
 
 /// What was sent.
@@ -150,7 +271,7 @@ async fn bring(
     sent.note = shortened(&sent.note);
     let (place, note) = (sent.place.clone(), sent.note.clone());
     let refused = async |status: StatusCode, says: &str| {
-        let shown = list(&app, &loaded, &place, &note, Some(says)).await?;
+        let shown = list(&app, &loaded, &place, Said { note: &note, refused: Some(says), clash: None }).await?;
         Ok((status, shown).into_response())
     };
     if sent.too_large {

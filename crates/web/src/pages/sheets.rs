@@ -101,6 +101,16 @@ fn whole(loaded: &Loaded, refused: Option<(&str, &str)>) -> Markup {
                 }
             }
         }
+        section.area aria-labelledby="small" {
+            h2 #small { "One label, and photos" }
+            p.links {
+                @for (file, name) in [("62x29", "62 × 29 mm"), ("89x36", "89 × 36 mm")] {
+                    a href={ (at) "/label-" (file) ".pdf" } { "label for a roll, " (name) }
+                }
+                a href={ "/builds/" (loaded.id) "/photos" } { "which photos stand on the sheets" }
+            }
+            p.quiet { "Another size of label: its width and height in mm in the address, as label-54x25.pdf." }
+        }
         section.area aria-labelledby="tables" {
             h2 #tables { "For other programs" }
             p.quiet { "Numbers, parts, bolts and findings, with the same columns in both forms." }

@@ -33,6 +33,10 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
         (model.bar.path, fact!(model.bar, width_ends_mm))
     };
     if let Err(missing) = &case.worked.front.curve {
+        // What is cut off is no figure of the bar, and its own check speaks of it.
+        if super::bar_cut::leaves_nothing(model) {
+            return;
+        }
         match &missing.refusal {
             Some(refusal) if missing.paths.is_empty() => out.say(
                 vec![About::path(path)],

@@ -1,6 +1,6 @@
 //! A post that was cut is not shorter than its maker allows.
 //!
-//! - Looks at: the length of the post, and the shortest to which its maker lets it be cut.
+//! - Looks at: the length of the post less what is to be cut off it, and the shortest to which its maker lets it be cut.
 //! - Why: a post that is cut past its reinforced end, or past its mark, breaks in the frame and takes the frame with
 //!   it.
 //! - Source: the post maker's word
@@ -11,7 +11,7 @@
 use crate::build::Build;
 use crate::check::{Case, Report, Weight, all, compare};
 use crate::fact;
-use crate::finding::{Severity, mm};
+use crate::finding::{About, Severity, mm};
 
 /// Where the limit or the custom comes from.
 pub const SOURCE: &str = "the post maker's word";
@@ -23,6 +23,7 @@ pub const BETWEEN: &[&str] = &["post"];
 /// The check.
 pub fn run(case: &Case<'_>, out: &mut Report) {
     let post = &case.model.post;
+    let to_be_cut_mm = case.model.build.settings.post_cut_mm.as_ref().map_or(0.0, |cut| cut.value);
     match all((fact!(post, length_mm), fact!(post, cut_min_mm))) {
         Err(missing) => out.not_known_as(Severity::Note, &missing, "whether the post may be as short as it is"),
         Ok((length_mm, least_mm)) if compare::falls_short(length_mm, least_mm) => out.say(
@@ -30,6 +31,17 @@ pub fn run(case: &Case<'_>, out: &mut Report) {
             "The post is cut shorter than its maker allows.".into(),
             format!("It is {} long and may be cut to {}.", mm(length_mm), mm(least_mm)),
             "Take another post; never ride this one.".into(),
+        ),
+        Ok((length_mm, least_mm)) if compare::falls_short(length_mm - to_be_cut_mm, least_mm) => out.say(
+            vec![About::path("settings.post_cut"), post.at("cut_min")],
+            "More is to be cut off the post than its maker allows.".into(),
+            format!(
+                "Of {} it would keep {}, and it may be cut to {}.",
+                mm(length_mm),
+                mm(length_mm - to_be_cut_mm),
+                mm(least_mm)
+            ),
+            "Cut less, or take a post that is shorter as it comes.".into(),
         ),
         Ok(_) => {}
     }

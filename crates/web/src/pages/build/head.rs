@@ -31,6 +31,7 @@ pub(crate) fn head(loaded: &Loaded) -> Markup {
                     span { a href={ "/builds/" (loaded.id) "/fasteners" } { "bolts" } }
                     span { a href={ "/builds/" (loaded.id) "/mass" } { "mass" } }
                     span { a href={ "/builds/" (loaded.id) "/complete" } { "complete it" } }
+                    span { a href={ "/builds/" (loaded.id) "/service" } { "service" } }
                     span { a href={ "/builds/" (loaded.id) "/sheets" } { "sheets" } }
                     span { a href={ "/builds/" (loaded.id) "/history" } { "changes" } }
                 }

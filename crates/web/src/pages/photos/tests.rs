@@ -79,3 +79,45 @@ async fn a_document_is_saved_and_never_shown() {
     assert_eq!(document.headers["content-type"], "text/plain; charset=utf-8");
     assert_eq!(document.headers["content-disposition"], "attachment");
 }
+
+#[tokio::test]
+async fn a_photo_is_put_on_a_sheet_and_taken_off_and_the_sheet_says_when_it_is_gone() {
+    let (workshop, build) = Workshop::with_sample().await;
+    let photo = drawn(1800, 1200, ImageFormat::Jpeg);
+    let kept = bring(&workshop, &build, &key(), &[("a.jpg", &photo)]).await;
+    let page = workshop.get(&kept.headers["location"]).await;
+    let address = page.between("a class=\"photo\" href=\"", "\"").to_owned();
+    let id = address.rsplit('/').next().unwrap();
+    let to = format!("{build}/photos/on-sheets");
+    let tick = format!("on.{id}.bench");
+    let key_of_tick = key();
+    let fields = [(tick.as_str(), "yes"), ("of", id), ("was", ""), ("who", "Ben"), ("key", key_of_tick.as_str())];
+    for _ in 0..2 {
+        assert_eq!(workshop.post(&to, &fields).await.status, 303);
+    }
+    assert_eq!(workshop.kept(&build, &format!("photos.{id}.bench")).await.as_deref(), Some("yes"));
+    let page = workshop.get(&format!("{build}/photos")).await;
+    assert!(page.body.contains(&format!("name=\"{tick}\" value=\"yes\" checked")), "{}", page.body);
+    // A picture of 1200 by 800 stands in the one sheet and in no other.
+    let has_picture = async |sheet: &str| {
+        let sheet = workshop.get(&format!("{build}/sheets/{sheet}-a4.pdf")).await;
+        assert_eq!(sheet.status, 200);
+        sheet.body.contains("/Width 1200") && sheet.body.contains("DCTDecode")
+    };
+    assert!(has_picture("bench").await && !has_picture("hand-over").await);
+
+    // Somebody who saw no tick does not take it away, nor put it on a second time.
+    let stale = [("of", id), ("was", ""), ("key", "stale")];
+    assert_eq!(workshop.post(&to, &stale).await.status, 303);
+    assert_eq!(workshop.kept(&build, &format!("photos.{id}.bench")).await.as_deref(), Some("yes"));
+    let clash = [(tick.as_str(), "yes"), ("of", id), ("was", ""), ("key", "clash")];
+    let answer = workshop.post(&to, &clash).await;
+    assert_eq!(answer.status, 409);
+    assert!(answer.body.contains("Somebody else changed the choice"));
+
+    assert_eq!(workshop.post(&address, &[("key", "gone"), ("who", "Ben")]).await.status, 303);
+    assert!(!has_picture("bench").await, "it is gone; the sheet is made all the same");
+    let was = format!("{id}.bench");
+    let off = [("of", id), ("was", was.as_str()), ("key", "off")];
+    assert_eq!(workshop.post(&to, &off).await.status, 303);
+}
