@@ -36,7 +36,7 @@ async fn a_photo_is_kept_shown_and_removed_and_its_name_is_nowhere_a_path() {
     assert_eq!(bring(&workshop, &build, &key, &[("again.png", &photo)]).await.status, 303, "a second tap");
     let page = workshop.get(&kept.headers["location"]).await;
     assert_eq!(page.body.matches("<img").count(), 1, "{}", page.body);
-    assert!(page.body.contains("steerer cut: before the cut") && !page.body.contains("passwd"), "{}", page.body);
+    assert!(page.body.contains("steerer, cut length: before the cut") && !page.body.contains("passwd"), "{}", page.body);
     let address = page.between("a class=\"photo\" href=\"", "\"").to_owned();
     let whole = workshop.get(&address).await;
     assert_eq!((whole.status, whole.headers["content-type"].as_str()), (200, "image/jpeg"));
