@@ -12,7 +12,7 @@ mod finish;
 mod gears;
 mod openapi;
 mod reach;
-mod service;
+mod due;
 mod stand;
 mod survey;
 mod wiring;
@@ -33,7 +33,7 @@ pub use finish::{
 pub use gears::{CageJson, GearJson, GearLimitJson, GearsJson, mirror_gears};
 pub use openapi::description;
 pub use reach::{FrontReachJson, FrontWayJson, ReachJson, RearReachJson, RearWayJson, mirror_reach};
-pub use service::{DueBikeJson, DueJson, mirror_due};
+pub use due::{DueBikeJson, DueJson, mirror_due};
 pub use stand::{GateJson, StandJson, StepJson, mirror_stand};
 pub use survey::{
     DoubtedJson, EllipseJson, NextJson, OutlookJson, SidesJson, SurveyJson, SurveyReadingJson, SurveyedNumberJson,
@@ -275,8 +275,7 @@ answers! {
     "/builds/{id}/tyres.json": finish::tyres_of => TyresJson, Nothing, "Limits and starts of the tyre pressures.";
     "/builds/{id}/service.json": finish::service_of => ServiceJson, finish::OnDay, "What is looked at when, and what is due on a day.";
     "/builds/{id}/stand.json": stand::stand_of => StandJson, Nothing, "The work at the stand, step by step.";
-    "/builds/{id}/service.json": service::service_of => ServiceJson, service::OnDay, "What is looked at when, and what is due.";
-    "/due.json": service::due => DueJson, service::OnDay, "What is due across all bikes that were handed over.";
+    "/due.json": due::due => DueJson, due::OnDay, "What is due across all bikes that were handed over.";
     "/builds/{id}/survey.json": survey::survey_of => SurveyJson, Nothing, "The readings off a bike, adjusted.";
     "/builds/{id}/carry.json": carry::carry_of => CarriedJson, carry::Onto, "A position, carried from one bike onto another.";
     "/compare.json": compare::compare_of => ComparisonJson, compare::Asked, "Two bikes side by side.";

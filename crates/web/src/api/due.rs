@@ -1,6 +1,6 @@
-//! What is looked at when, of one bike and of all that were handed over, as plain data.
+//! What is due across all bikes that were handed over, as plain data.
 
-use super::ask::{Asking, Id, Refused};
+use super::ask::{Asking, Refused};
 use super::{FORM, OneServiceJson, ServiceJson, mirror_service};
 use crate::app::App;
 use crate::due::{Bikes, bikes_of};
@@ -11,7 +11,6 @@ use axum::extract::State;
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use witnessmark_core::service::service;
 
 /// The day for which is asked.
 #[derive(Debug, Deserialize, JsonSchema)]
@@ -79,15 +78,6 @@ pub fn mirror_due(bikes: &Bikes, day: Date) -> DueJson {
         finished_without_day: bikes.finished_without.iter().map(ToString::to_string).collect(),
         bikes: each.filter(|bike| !bike.services.is_empty() || bike.from.is_none()).collect(),
     }
-}
-
-pub(super) async fn service_of(
-    State(app): State<App>,
-    Id(id): Id,
-    Asking(on): Asking<OnDay>,
-) -> Result<Json<ServiceJson>, Refused> {
-    let loaded = super::loaded(&app, &id).await?;
-    Ok(Json(mirror_service(&service(&loaded.build), Some(on.day()?))))
 }
 
 pub(super) async fn due(State(app): State<App>, Asking(on): Asking<OnDay>) -> Result<Json<DueJson>, Refused> {
