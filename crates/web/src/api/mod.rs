@@ -8,11 +8,11 @@ mod ask;
 mod carry;
 mod chain;
 mod compare;
+mod due;
 mod finish;
 mod gears;
 mod openapi;
 mod reach;
-mod due;
 mod stand;
 mod survey;
 mod wiring;
@@ -25,15 +25,15 @@ pub use chain::{
 pub use compare::{
     AgainstJson, ComparedFactJson, ComparedNumberJson, ComparedPartJson, ComparisonJson, HeldJson, mirror_compare,
 };
+pub use due::{DueBikeJson, DueJson, mirror_due};
 pub use finish::{
     AreaMassJson, BalanceJson, BoltJson, FastenersJson, MassJson, OneServiceJson, PartMassJson, PressureLimitJson,
-    ScaleJson, ServiceJson, TapeJson, TapeSideJson, TorqueLimitJson, TyreJson, TyresJson, mirror_fasteners, mirror_mass,
-    mirror_service, mirror_tape, mirror_tyres,
+    ScaleJson, ServiceJson, TapeJson, TapeSideJson, TorqueLimitJson, TyreJson, TyresJson, mirror_fasteners,
+    mirror_mass, mirror_service, mirror_tape, mirror_tyres,
 };
 pub use gears::{CageJson, GearJson, GearLimitJson, GearsJson, mirror_gears};
 pub use openapi::description;
 pub use reach::{FrontReachJson, FrontWayJson, ReachJson, RearReachJson, RearWayJson, mirror_reach};
-pub use due::{DueBikeJson, DueJson, mirror_due};
 pub use stand::{GateJson, StandJson, StepJson, mirror_stand};
 pub use survey::{
     DoubtedJson, EllipseJson, NextJson, OutlookJson, SidesJson, SurveyJson, SurveyReadingJson, SurveyedNumberJson,
