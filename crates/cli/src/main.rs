@@ -14,6 +14,7 @@ mod compare;
 mod complete;
 mod copies;
 mod demo;
+mod due;
 mod export;
 mod fasteners;
 mod fitting;
@@ -87,6 +88,8 @@ enum What {
     Tyres(view::Args),
     /// The service plan, also as a calendar file
     Service(service::Args),
+    /// What is due across all bikes that were handed over
+    Due(due::Args),
     /// Read a build document and say what is wrong with its form
     CheckFile(check_file::Args),
     /// List what is checked, how much it weighs and where it comes from
@@ -162,6 +165,7 @@ fn main() -> ExitCode {
         What::Mass(args) => mass::run(&args),
         What::Tyres(args) => tyres::run(&args),
         What::Service(args) => service::run(&args),
+        What::Due(args) => due::run(args),
         What::CheckFile(args) => check_file::run(&args),
         What::Checks(args) => checks::run(&args),
         What::Parts(args) => parts::run(args),

@@ -58,3 +58,30 @@ fn a_page_is_shown_of_the_bike_whose_rider_agreed_and_of_no_other() {
     assert_eq!(output.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&output.stderr).contains("show.agreed_on"));
 }
+
+#[test]
+fn photos_come_out_of_a_folder_by_the_names_that_the_document_gives_them_and_what_is_no_picture_is_refused() {
+    let folder = std::env::temp_dir().join(format!("witnessmark-photos-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let document = folder.join("bike.toml");
+    std::fs::write(&document, "form = 1\n[job]\ntitle = \"Bike\"\n[photos.mark]\nbench = true\n").unwrap();
+    let asked = ["sheet", "bench", "-o", "-", "--photos", folder.to_str().unwrap()];
+    let without = run(&asked, &document);
+    assert!(without.status.success(), "{}", String::from_utf8_lossy(&without.stderr));
+    std::fs::write(folder.join("mark.jpg"), "no picture").unwrap();
+    let refused = run(&asked, &document);
+    assert_eq!(refused.status.code(), Some(2));
+    let says = String::from_utf8_lossy(&refused.stderr).into_owned();
+    assert!(says.contains("mark.jpg") && says.contains("this is no picture"), "{says}");
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
+#[test]
+fn a_label_of_a_roll_is_asked_for_by_its_size() {
+    let label = ["sheet", "label", "-o", "-", "--record", "http://bench.example/builds/7k3m9x2a", "--paper"];
+    for (paper, status) in [("62x29", 0), ("89x36", 0), ("62x1", 2), ("a3", 2)] {
+        let asked: Vec<&str> = label.into_iter().chain([paper]).collect();
+        let output = run(&asked, &demo("ilka-race-bike.toml"));
+        assert_eq!(output.status.code(), Some(status), "{paper}: {}", String::from_utf8_lossy(&output.stderr));
+    }
+}

@@ -11,6 +11,7 @@ mod finish;
 mod guard;
 mod kept;
 mod parts;
+mod service;
 mod sheets;
 mod stand;
 mod survey;
