@@ -24,7 +24,7 @@ pub(crate) struct Args {
 pub(crate) fn run(args: Args) -> Outcome {
     on_runtime(async move {
         let Some(store) = open(&args.data.place).await else { return Outcome::Unusable };
-        let day = args.day.unwrap_or_else(|| jiff::Timestamp::now().to_zoned(jiff::tz::TimeZone::UTC).date());
+        let day = args.day.unwrap_or_else(today);
         let found = bikes(&Looks::new(store.clone())).await;
         store.close().await;
         match found {
@@ -43,6 +43,11 @@ pub(crate) fn run(args: Args) -> Outcome {
             }
         }
     })
+}
+
+/// The day by the clock, in UTC.
+fn today() -> Date {
+    jiff::Timestamp::now().to_string().get(..10).and_then(|day| day.parse().ok()).unwrap_or_default()
 }
 
 fn said(due: &DueJson) -> String {
