@@ -63,6 +63,7 @@ fn tape(sheet: &mut Sheet<'_>, build: &Build, plan: &Plan) {
             Err(missing) => sheet.paragraph(&format!("The {word} side: {missing}."), Type::BODY),
         }
     }
+    super::wound_bar::both(sheet, build, plan);
     if let (Ok(left), Ok(right)) = (&tape.left, &tape.right) {
         wound(sheet, left, right);
     }

@@ -23,6 +23,7 @@ mod label;
 mod order;
 mod quote;
 mod torque;
+mod wound_bar;
 
 #[cfg(test)]
 mod tests;
