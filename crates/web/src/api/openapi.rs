@@ -75,7 +75,9 @@ fn described(one: &Answering, refused: &Schema, schemas: &mut SchemaGenerator) -
             json!({ "name": name, "in": "path", "required": true, "schema": schema, "description": "The name of a build." })
         })
         .collect();
-    parameters.extend(in_the_query(&(one.asks)(schemas)));
+    // What is asked is read, not written: what may be left out there is not required.
+    let mut asking = SchemaSettings::draft2020_12().into_generator();
+    parameters.extend(in_the_query(&(one.asks)(&mut asking)));
     let mut responses = Map::new();
     responses.insert("200".into(), as_json(one.says, &(one.answer)(schemas)));
     if !parameters.is_empty() {

@@ -115,6 +115,19 @@ fn the_page_for_people_tells_every_address_and_every_field() {
     assert_eq!(untold, Vec::<String>::new());
 }
 
+#[test]
+fn what_may_be_left_out_of_a_question_is_not_called_for() {
+    let described = description();
+    let called_for = |path: &str, name: &str| -> bool {
+        let parameters = described["paths"][path]["get"]["parameters"].as_array().unwrap();
+        let one = parameters.iter().find(|parameter| parameter["name"] == name);
+        one.unwrap_or_else(|| panic!("{path} asks for no {name}"))["required"] == true
+    };
+    assert!(called_for("/builds/{id}/carry.json", "onto"));
+    assert!(!called_for("/compare.json", "a_at") && !called_for("/builds/{id}/service.json", "day"));
+    assert!(!called_for("/due.json", "day"));
+}
+
 #[tokio::test]
 async fn the_description_is_served_at_its_own_address() {
     let workshop = Workshop::open().await;
