@@ -102,7 +102,8 @@ impl Refusal {
 
     /// The sentence alone, for beside a field.
     pub(crate) fn sentence(&self) -> String {
-        self.told().1
+        // It may repeat what was typed, which may hold signs that no sentence has.
+        self.told().1.chars().filter(|sign| !sign.is_control()).collect()
     }
 }
 
