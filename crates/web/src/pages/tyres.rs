@@ -217,16 +217,16 @@ fn on_the_scale(tyre: &TyreAtWheel, scale: &PressureScale, word: &str) -> Markup
         tyre.limits.first().map_or_else(String::new, |limit| format!(", limit {} bar", bar(limit.kpa)))
     );
     html! {
-        svg.pressure viewBox="0 -16 640 142" role="img" aria-label=(says) {
+        svg.pressure viewBox="0 -16 640 150" role="img" aria-label=(says) {
             @if let Some(most) = marks.most { rect.beyond x=(x(most)) y="22" width=(tenth(624.0 - x(most))) height="42" {} }
             path.scale d="M16 64H624" {}
             @for mark in &scale.marks {
                 path.tick d={ "M" (x(mark.share)) " 64v-8" } {}
-                text.figure x=(x(mark.share)) y="118" text-anchor="middle" { (figure(mark.value / 100.0, 0)) }
+                text.figure x=(x(mark.share)) y="126" text-anchor="middle" { (figure(mark.value / 100.0, 0)) }
             }
             @if let Some((low, high)) = marks.between { path.between d={ "M" (x(low)) " 50H" (x(high)) } {} }
             @if let Some(start) = marks.start { path.start d={ "M" (x(start)) " 36V64" } {} text x=(x(start)) y="28" text-anchor="middle" { "start" } }
-            @if let Some(set) = marks.set { path.set d={ "M" (x(set)) " 64l-9 16h18z" } {} text x=(x(set)) y="97" text-anchor="middle" { "set" } }
+            @if let Some(set) = marks.set { path.set d={ "M" (x(set)) " 64l-9 16h18z" } {} text x=(x(set)) y="102" text-anchor="middle" { "set" } }
             @if let Some(most) = marks.most { path.limit d={ "M" (x(most)) " 14V68" } {} text.limit-says x=(x(most)) y="12" text-anchor="middle" { "limit" } }
         }
     }

@@ -98,7 +98,8 @@ fn rule(left: f64, right: f64, bottom: f64) -> Markup {
     while at * step <= right && at - first < 200.0 {
         let is_long = at.rem_euclid(long) == 0.0;
         let _ = write!(strokes, "M{} {}v-{}", tenth(at * step), tenth(foot), if is_long { 16 } else { 8 });
-        if is_long {
+        // A figure that would leave the picture is left out.
+        if is_long && at * step + 0.05 * (right - left) <= right {
             figures.push(at * step);
         }
         at += 1.0;
