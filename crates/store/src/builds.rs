@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use sqlx::Row;
+use sqlx::{AssertSqlSafe, Row};
 
 use crate::edit::{Change, Outcome, Revision, given_up, readable, recorded};
 use crate::open::committed;
@@ -50,6 +50,23 @@ pub struct HandedOver {
     pub finished_without: Vec<BuildId>,
     /// How many builds there are in all.
     pub builds: i64,
+}
+
+/// A build as it was last changed, with what it says in a few fields.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BuildLine {
+    /// Its name.
+    pub id: BuildId,
+    /// The place of its last change in the whole log; later is larger.
+    pub seq: i64,
+    /// The number of its last revision.
+    pub revision: i64,
+    /// Who changed it last.
+    pub changed_by: String,
+    /// When, by the clock of that time.
+    pub changed_at_ms: i64,
+    /// Those of the fields asked for that have a text.
+    pub leaves: BTreeMap<String, String>,
 }
 
 /// A build as it is now.
@@ -153,6 +170,65 @@ impl Store {
         let all = self.rows(|| sqlx::query("SELECT count(*) AS builds FROM builds")).await?;
         let builds = all.first().map(|row| row.try_get("builds")).transpose()?.unwrap_or(0);
         Ok(HandedOver { out: out?, finished_without: finished?, builds })
+    }
+
+    /// The builds changed after a place in the log, the one changed first first, with what each says in these fields; so
+    /// many at most. Whoever asks again with the last one's place, until nothing comes, knows every build and can go on
+    /// from there later: what was changed meanwhile comes again.
+    pub async fn builds_after(&self, seq: i64, fields: &[&str], most: i64) -> Result<Vec<BuildLine>, StoreError> {
+        // Each build stands at its last change alone.
+        let places: Vec<String> = (3..3 + fields.len()).map(|number| format!("${number}")).collect();
+        let text = format!(
+            "SELECT last.build_id, last.seq, last.revision, last.who, last.at_ms, f.path, f.text FROM \
+             (SELECT r.seq, r.build_id, r.revision, r.who, r.at_ms FROM revisions r WHERE r.seq > $1 AND r.revision = \
+                  (SELECT max(revision) FROM revisions WHERE build_id = r.build_id) ORDER BY r.seq LIMIT $2) last \
+             LEFT JOIN fields f ON f.build_id = last.build_id AND f.path IN ({}) ORDER BY last.seq",
+            places.join(", ")
+        );
+        let question = || {
+            let question = sqlx::query(AssertSqlSafe(text.clone())).bind(seq).bind(most);
+            fields.iter().fold(question, |question, field| question.bind((*field).to_owned()))
+        };
+        let mut lines: Vec<BuildLine> = Vec::new();
+        for row in self.rows(question).await? {
+            let seq = row.try_get("seq")?;
+            if lines.last().is_none_or(|line| line.seq != seq) {
+                lines.push(BuildLine {
+                    id: BuildId::stored(row.try_get("build_id")?),
+                    seq,
+                    revision: row.try_get("revision")?,
+                    changed_by: row.try_get("who")?,
+                    changed_at_ms: row.try_get("at_ms")?,
+                    leaves: BTreeMap::new(),
+                });
+            }
+            // A build with none of the fields has one row without a path.
+            if let (Some(line), Some(path)) = (lines.last_mut(), row.try_get("path")?) {
+                line.leaves.insert(path, row.try_get("text")?);
+            }
+        }
+        Ok(lines)
+    }
+
+    /// Every field that says exactly this now, of all builds: the build and the path. Of the paths only those that meet a
+    /// pattern, in which `%` stands for anything.
+    pub async fn saying(&self, text: &str, path: &str) -> Result<Vec<(BuildId, String)>, StoreError> {
+        let question = || {
+            sqlx::query("SELECT build_id, path FROM fields WHERE text = $1 AND path LIKE $2 ORDER BY build_id, path")
+                .bind(text)
+                .bind(path)
+        };
+        let rows = self.rows(question).await?;
+        let places = rows.iter().map(|row| Ok((BuildId::stored(row.try_get("build_id")?), row.try_get("path")?)));
+        Ok(places.collect::<Result<_, sqlx::Error>>()?)
+    }
+
+    /// The number of a build's last revision; `None` if there is no such build.
+    pub async fn revision(&self, build: &BuildId) -> Result<Option<i64>, StoreError> {
+        let question =
+            || sqlx::query("SELECT max(revision) AS revision FROM revisions WHERE build_id = $1").bind(build.as_str());
+        let rows = self.rows(question).await?;
+        Ok(rows.first().map(|row| row.try_get("revision")).transpose()?.flatten())
     }
 
     /// One build's leaves, as of one revision; `None` if there is no such build.

@@ -40,8 +40,9 @@
 use std::ops::Deref;
 
 use crate::{
-    Applied, BuildId, BuildRecord, BuildSummary, By, CatalogueBy, CatalogueChange, CataloguePart, CatalogueVersion,
-    Change, EditError, EditRow, HandedOver, NewBuild, NewUpload, Size, Store, StoreError, Upload, UploadError,
+    Applied, BuildId, BuildLine, BuildRecord, BuildSummary, By, CatalogueBy, CatalogueChange, CataloguePart,
+    CatalogueVersion, Change, EditError, EditRow, HandedOver, NewBuild, NewUpload, Size, Store, StoreError, Upload,
+    UploadError,
 };
 
 /// The hand of a viewer: looks.
@@ -70,6 +71,21 @@ impl Looks {
     /// See [`Store::handed_over`].
     pub async fn handed_over(&self) -> Result<HandedOver, StoreError> {
         self.0.handed_over().await
+    }
+
+    /// See [`Store::builds_after`].
+    pub async fn builds_after(&self, seq: i64, fields: &[&str], most: i64) -> Result<Vec<BuildLine>, StoreError> {
+        self.0.builds_after(seq, fields, most).await
+    }
+
+    /// See [`Store::saying`].
+    pub async fn saying(&self, text: &str, path: &str) -> Result<Vec<(BuildId, String)>, StoreError> {
+        self.0.saying(text, path).await
+    }
+
+    /// See [`Store::revision`].
+    pub async fn revision(&self, build: &BuildId) -> Result<Option<i64>, StoreError> {
+        self.0.revision(build).await
     }
 
     /// See [`Store::leaves`].

@@ -42,7 +42,7 @@ mod verify;
 mod full_disk;
 
 pub use build_id::{BuildId, NotABuildId};
-pub use builds::{BuildRecord, BuildSummary, HandedOver, NewBuild};
+pub use builds::{BuildLine, BuildRecord, BuildSummary, HandedOver, NewBuild};
 pub use catalogue::{CatalogueBy, CatalogueChange, CatalogueEdit, CataloguePart, CatalogueVersion, HANDFUL};
 pub use contents::{Contents, TableContents};
 pub use copy::{Copied, CopyMade, move_workshop, read_copy, restore};

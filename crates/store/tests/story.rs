@@ -5,6 +5,7 @@
 mod common;
 
 use common::{Folder, by, change, leaves};
+use std::collections::BTreeMap;
 use witnessmark_store::{Applied, Clash, EditError, LastChange, NewBuild, Store, Verified};
 
 #[tokio::test]
@@ -144,9 +145,30 @@ async fn story(store: &Store) {
     let list = store.builds().await.unwrap();
     assert_eq!(list[0].id, copy);
     assert_eq!(list[0].copied_from, Some(build.clone()));
-    assert_eq!((list[1].id.clone(), list[1].revision), (build, 7));
+    assert_eq!((list[1].id.clone(), list[1].revision), (build.clone(), 7));
     assert_eq!((list[1].created_by.as_str(), list[1].created_at_ms), ("Anna", 1_000));
     assert_eq!((list[1].changed_by.as_str(), list[1].changed_at_ms), ("Ben", 3_400));
+
+    // Whoever keeps a list of the builds reads the log once, and then what came to it.
+    let told = async |seq: i64, most: i64| {
+        let lines = store.builds_after(seq, &["rider.name", "job.title", "parts.bar.width"], most).await.unwrap();
+        let told = lines.into_iter().map(|line| (line.id, line.seq, line.revision, line.changed_by, line.leaves));
+        told.collect::<Vec<_>>()
+    };
+    let rider = BTreeMap::from([("rider.name".to_owned(), "Rider One".to_owned())]);
+    let first = (build.clone(), 7, 7, "Ben".to_owned(), rider.clone());
+    let second = (copy.clone(), 8, 1, "Anna".to_owned(), rider);
+    assert_eq!(told(0, 9).await, [first.clone(), second.clone()]);
+    assert_eq!(told(0, 1).await, [first]);
+    assert_eq!(told(7, 9).await, [second]);
+    assert_eq!(told(8, 9).await, []);
+    let mut both = [(build.clone(), "rider.name".to_owned()), (copy.clone(), "rider.name".to_owned())];
+    both.sort();
+    assert_eq!(store.saying("Rider One", "rider.%").await.unwrap(), both);
+    assert_eq!(store.saying("Rider One", "job.%").await.unwrap(), []);
+    assert_eq!(store.saying("Rider", "rider.%").await.unwrap(), []);
+    assert_eq!((store.revision(&build).await.unwrap(), store.revision(&copy).await.unwrap()), (Some(7), Some(1)));
+    assert_eq!(store.revision(&"00000000".parse().unwrap()).await.unwrap(), None);
 
     assert_eq!(
         store.verify().await.unwrap(),

@@ -6,14 +6,16 @@ mod last;
 pub(crate) use hands::{Mechanic, Owner};
 
 use crate::catalogue::Catalogue;
+use crate::computing::Computing;
 use crate::copies::CopyFolder;
 use crate::loaded::Loaded;
 use crate::pages::{Completing, Import};
+use crate::register::{Found, Register, Sought};
 use crate::sign_in::tries::Tries;
-use last::Last;
+use last::{Last, State};
 use std::collections::{BTreeMap, VecDeque};
 use std::net::{IpAddr, SocketAddr};
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError};
 use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 use witnessmark_store::{BuildId, Looks, Store, StoreError};
 
@@ -30,8 +32,12 @@ struct Inner {
     /// In reach of the hands alone.
     store: Store,
     looks: Looks,
-    /// The last state of the builds that were worked out last. A plan takes milliseconds; a list of builds needs many.
+    /// The line before the cores.
+    computing: Computing,
+    /// The last state of the builds that were worked out last.
     last: Mutex<Last>,
+    /// A line for each build, by which it is found.
+    register: Register,
     /// The catalogue as it was when somebody last looked.
     catalogue: Mutex<Arc<Catalogue>>,
     /// Held by the one who reads the catalogue again; the others wait for what comes of it.
@@ -73,7 +79,9 @@ impl App {
         let inner = Inner {
             looks: Looks::new(store.clone()),
             store,
+            computing: Computing::default(),
             last: Mutex::default(),
+            register: Register::default(),
             catalogue: Mutex::default(),
             reading: tokio::sync::Mutex::default(),
             imports: Mutex::default(),
@@ -157,15 +165,48 @@ impl App {
         looks.insert((who.to_owned(), what.to_owned()), hour) != Some(hour)
     }
 
-    /// The build as it is now; `None` if there is no such build.
+    /// Reads the catalogue and the log, which takes seconds where there is much: better now than when somebody waits for it.
+    /// Should it fail, whoever asks first is told.
+    pub(crate) fn make_ready(&self) {
+        let app = self.clone();
+        tokio::spawn(async move {
+            let _ = app.catalogue().await;
+            let _ = app.inner.register.catch_up(app.store()).await;
+        });
+    }
+
+    /// Works something out beside the threads that answer. A plan, a page, a sheet: whatever takes a millisecond or more.
+    pub(crate) async fn compute<T: Send + 'static>(&self, work: impl FnOnce() -> T + Send + 'static) -> T {
+        self.inner.computing.done(work).await
+    }
+
+    /// The build as it is now; `None` if there is no such build. It is worked out once, however many ask.
     pub(crate) async fn load(&self, id: &BuildId) -> Result<Option<Arc<Loaded>>, StoreError> {
+        let Some(revision) = self.store().revision(id).await? else { return Ok(None) };
+        self.load_at(id, revision).await
+    }
+
+    /// The same for whoever knows already which revision is the last.
+    pub(crate) async fn load_at(&self, id: &BuildId, revision: i64) -> Result<Option<Arc<Loaded>>, StoreError> {
         let catalogue = self.catalogue().await?;
-        let Some(record) = self.store().leaves(id).await? else { return Ok(None) };
-        let is_it = |known: &Arc<Loaded>| known.revision == record.revision && known.catalogue.seq == catalogue.seq;
-        if let Some(known) = self.last_of(id).filter(is_it) {
-            return Ok(Some(known));
+        let place = self.with_last(|last| last.place(id, State::open(revision, catalogue.seq)));
+        let worked_out = place.loaded.get_or_try_init(|| async {
+            let record = self.store().leaves(id).await.map_err(Some)?.ok_or(None)?;
+            let id = id.clone();
+            Ok(self.compute(move || Arc::new(Loaded::new(id, record, catalogue))).await)
+        });
+        match worked_out.await {
+            Ok(loaded) => Ok(Some(Arc::clone(loaded))),
+            Err(None) => Ok(None),
+            Err(Some(error)) => Err(error),
         }
-        Ok(Some(self.remember(Loaded::new(id.clone(), record, catalogue))))
+    }
+
+    /// The builds that are sought, as the log of edits is now. None of them is worked out.
+    pub(crate) async fn find(&self, sought: Sought) -> Result<Found, StoreError> {
+        self.inner.register.catch_up(self.store()).await?;
+        let app = self.clone();
+        Ok(self.compute(move || app.inner.register.find(&sought)).await)
     }
 
     /// The catalogue as it is now: read again if it has changed since somebody looked, whoever changed it.
@@ -183,8 +224,7 @@ impl App {
             return Ok(known());
         }
         let kept = self.store().catalogue(None).await?;
-        let fresh = tokio::task::spawn_blocking(move || Arc::new(Catalogue::new(seq, &kept))).await;
-        let fresh = fresh.unwrap_or_else(|stopped| std::panic::resume_unwind(stopped.into_panic()));
+        let fresh = self.compute(move || Arc::new(Catalogue::new(seq, &kept))).await;
         *self.inner.catalogue.lock().unwrap_or_else(PoisonError::into_inner) = Arc::clone(&fresh);
         Ok(fresh)
     }
@@ -228,24 +268,19 @@ impl App {
         Arc::clone(&self.inner.turns).try_acquire_owned().ok()
     }
 
-    /// Keeps a state of a build as the last one, unless a later one is known already.
-    pub(crate) fn remember(&self, loaded: Loaded) -> Arc<Loaded> {
-        let loaded = Arc::new(loaded);
-        let mut last = self.last();
-        let stands = |one: &Loaded| (one.revision, one.catalogue.seq);
-        if last.of(&loaded.id).is_none_or(|known| stands(&known) < stands(&loaded)) {
-            last.keep(Arc::clone(&loaded));
-        }
-        loaded
+    /// Keeps a state of a build that was just worked out, unless a later one is known already.
+    pub(crate) fn remember(&self, loaded: Arc<Loaded>) {
+        let id = loaded.id.clone();
+        self.with_last(|last| last.place(&id, State::worked_out(loaded)));
     }
 
     /// The build as it was when somebody last looked; no disk is asked.
     pub(crate) fn last_of(&self, id: &BuildId) -> Option<Arc<Loaded>> {
-        self.last().of(id)
+        self.with_last(|last| last.of(id))
     }
 
-    fn last(&self) -> MutexGuard<'_, Last> {
+    fn with_last<T>(&self, doing: impl FnOnce(&mut Last) -> T) -> T {
         // Whoever panicked while holding it left whole states behind: they are put in by one insert.
-        self.inner.last.lock().unwrap_or_else(PoisonError::into_inner)
+        doing(&mut self.inner.last.lock().unwrap_or_else(PoisonError::into_inner))
     }
 }

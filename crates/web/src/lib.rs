@@ -18,6 +18,7 @@ mod app;
 mod assets;
 mod bring;
 mod catalogue;
+mod computing;
 mod copies;
 pub mod due;
 mod guard;
@@ -26,6 +27,7 @@ mod loaded;
 mod pages;
 pub mod person;
 mod refusal;
+mod register;
 mod shell;
 mod sign;
 mod sign_in;
@@ -73,9 +75,7 @@ pub async fn serve(
     shutdown: impl Future<Output = ()> + Send + 'static,
 ) -> std::io::Result<()> {
     let app = app.listening_on(listener.local_addr()?);
-    // A large catalogue takes seconds to be made ready: better now than when somebody waits for it.
-    let early = app.clone();
-    tokio::spawn(async move { early.catalogue().await.map(drop) });
+    app.make_ready();
     let service = router(app).into_make_service_with_connect_info::<SocketAddr>();
     axum::serve(listener, service).with_graceful_shutdown(shutdown).await
 }

@@ -1,7 +1,8 @@
 //! A build as it is at one revision: what was typed, the document, and the plan.
 
 use crate::catalogue::Catalogue;
-use crate::pages::Fragment;
+use crate::pages::Prints;
+use crate::register::NO_TITLE;
 use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
 use witnessmark_core::catalogue::{Newer, newer};
@@ -29,8 +30,8 @@ pub(crate) struct Loaded {
     pub(crate) catalogue: Arc<Catalogue>,
     /// Fitted parts of which the catalogue says otherwise by now.
     newer: OnceLock<Vec<Newer>>,
-    /// The pieces of the page that follow from the plan, once somebody has asked for them.
-    pub(crate) pieces: OnceLock<Vec<Fragment>>,
+    /// The fingerprints of the pieces of the page that follow from the plan, once somebody has asked for them.
+    pub(crate) prints: OnceLock<Prints>,
 }
 
 impl Loaded {
@@ -48,7 +49,7 @@ impl Loaded {
             plan,
             catalogue,
             newer: OnceLock::new(),
-            pieces: OnceLock::new(),
+            prints: OnceLock::new(),
         }
     }
 
@@ -78,7 +79,7 @@ impl Loaded {
             problems: Vec::new(),
             catalogue: Arc::clone(&self.catalogue),
             newer: OnceLock::new(),
-            pieces: OnceLock::new(),
+            prints: OnceLock::new(),
         }
     }
 
@@ -101,7 +102,7 @@ impl Loaded {
 
     /// What the workshop calls this build.
     pub(crate) fn title(&self) -> &str {
-        said(self.build.job.title.as_ref()).unwrap_or("a build without a title")
+        said(self.build.job.title.as_ref()).unwrap_or(NO_TITLE)
     }
 
     /// Who rides it.

@@ -125,8 +125,7 @@ pub async fn serve_tls(
     shutdown: impl Future<Output = ()> + Send + 'static,
 ) -> io::Result<()> {
     let app = app.listening_on(listener.local_addr()?).over_tls();
-    let early = app.clone();
-    tokio::spawn(async move { early.catalogue().await.map(drop) });
+    app.make_ready();
     let config = RustlsConfig::from_pem(certificate.chain_pem, certificate.key_pem).await?;
     // What is offered is what is spoken: the library would offer HTTP/2 too.
     let mut offered = (*config.get_inner()).clone();

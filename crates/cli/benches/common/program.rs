@@ -1,6 +1,7 @@
 //! For benchmarks: the program as it is shipped, serving a file or a database.
 
 use std::io::{BufRead, BufReader};
+use std::path::Path;
 use std::process::{Child, Command, Stdio};
 
 /// The program, serving. It ends with the value.
@@ -12,7 +13,12 @@ pub(crate) struct Program {
 impl Program {
     /// Serves this file or database on a free port of this machine.
     pub(crate) fn start(data: &str) -> Self {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_witnessmark"))
+        Self::start_other(Path::new(env!("CARGO_BIN_EXE_witnessmark")), data)
+    }
+
+    /// The same with the program that lies there, such as an older one.
+    pub(crate) fn start_other(program: &Path, data: &str) -> Self {
+        let mut child = Command::new(program)
             .args(["serve", "--data", data, "--listen", "127.0.0.1:0"])
             .stdout(Stdio::piped())
             .spawn()

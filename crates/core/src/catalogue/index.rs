@@ -333,6 +333,19 @@ fn each_word(text: &str, mut put: impl FnMut(&str)) {
     }
 }
 
+/// A text in the letters by which it is searched: small ones without accents.
+///
+/// ```
+/// assert_eq!(witnessmark_core::catalogue::folded("Zoë Ångström-Groß"), "zoe angstrom-gross");
+/// ```
+pub fn folded(text: &str) -> String {
+    let mut folded = String::with_capacity(text.len());
+    for sign in text.chars() {
+        fold(sign, &mut folded);
+    }
+    folded
+}
+
 /// Small letters, and those of western and central Europe without their accents, since few keyboards have them all.
 fn fold(sign: char, word: &mut String) {
     const ACCENTS: &[(&str, char)] = &[

@@ -14,6 +14,6 @@ mod newer;
 pub mod sample;
 
 pub use entry::{Column, Entry, Listing, OF_A_SPECIMEN, column, columns};
-pub use index::{Found, Hit, Index};
+pub use index::{Found, Hit, Index, folded};
 pub use merge::{Became, FactChange, Incoming, merge};
 pub use newer::{Newer, newer};

@@ -125,5 +125,5 @@ pub(super) async fn carry_of(
     Asking(asked): Asking<Onto>,
 ) -> Result<Json<CarriedJson>, Refused> {
     let (from, onto) = (super::loaded(&app, &id).await?, super::loaded(&app, &asked.onto).await?);
-    Ok(Json(mirror_carry(&carry(&from.build, &onto.build))))
+    Ok(app.compute(move || Json(mirror_carry(&carry(&from.build, &onto.build)))).await)
 }

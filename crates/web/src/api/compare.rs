@@ -175,6 +175,9 @@ pub(super) async fn compare_of(
     Asking(asked): Asking<Asked>,
 ) -> Result<Json<ComparisonJson>, Refused> {
     let (a, b) = (as_asked(&app, &asked.a, &asked.a_at).await?, as_asked(&app, &asked.b, &asked.b_at).await?);
-    let bikes = [(a.title().to_owned(), &a.build), (b.title().to_owned(), &b.build)];
-    Ok(Json(mirror_compare(&compare(&bikes))))
+    let compared = app.compute(move || {
+        let bikes = [(a.title().to_owned(), &a.build), (b.title().to_owned(), &b.build)];
+        Json(mirror_compare(&compare(&bikes)))
+    });
+    Ok(compared.await)
 }

@@ -5,6 +5,7 @@
 //! says; `null` is *not known*.
 
 mod ask;
+mod builds;
 mod carry;
 mod chain;
 mod compare;
@@ -18,6 +19,7 @@ mod survey;
 mod wiring;
 
 pub use ask::RefusedJson;
+pub use builds::{BuildsJson, ListedBuildJson};
 pub use carry::{ByHandJson, CarriedJson, CarriedRowJson, mirror_carry};
 pub use chain::{
     CapacityJson, ChainDrawingJson, ChainGearJson, ChainJson, ThumbRulesJson, WorkedChainJson, mirror_chain,
@@ -176,19 +178,23 @@ pub struct MarkJson {
 /// assert!(empty.numbers.iter().all(|number| number.planned.is_none()));
 /// ```
 pub fn mirror(plan: &Plan) -> PlanJson {
-    let (in_line, to_bring_in_line) = plan.numbers.in_line();
     PlanJson {
         form: FORM,
-        summary: SummaryJson {
-            in_line,
-            to_bring_in_line,
-            stops: plan.count(Severity::Stop),
-            cautions: plan.count(Severity::Caution),
-            notes: plan.count(Severity::Note),
-        },
+        summary: summary_json(plan),
         numbers: plan.numbers.each().iter().map(number_json).collect(),
         findings: plan.findings.iter().map(finding_json).collect(),
         drawing: plan.drawing.marks.iter().map(mark_json).collect(),
+    }
+}
+
+fn summary_json(plan: &Plan) -> SummaryJson {
+    let (in_line, to_bring_in_line) = plan.numbers.in_line();
+    SummaryJson {
+        in_line,
+        to_bring_in_line,
+        stops: plan.count(Severity::Stop),
+        cautions: plan.count(Severity::Caution),
+        notes: plan.count(Severity::Note),
     }
 }
 
@@ -265,6 +271,7 @@ macro_rules! answers {
 }
 
 answers! {
+    "/builds.json": builds::builds => BuildsJson, builds::Asked, "The builds of the workshop, the one changed last first, some at a time.";
     "/builds/{id}/plan.json": plan_of => PlanJson, Nothing, "The numbers, the findings and the drawing of a build.";
     "/builds/{id}/gears.json": gears::gears_of => GearsJson, Nothing, "What each gear of a build does.";
     "/builds/{id}/chain.json": chain::chain_of => ChainJson, Nothing, "The chain of a build, worked out.";
@@ -286,7 +293,8 @@ async fn described() -> Json<serde_json::Value> {
 }
 
 async fn plan_of(State(app): State<App>, Id(id): Id) -> Result<Json<PlanJson>, Refused> {
-    Ok(Json(mirror(&loaded(&app, &id).await?.plan)))
+    let loaded = loaded(&app, &id).await?;
+    Ok(app.compute(move || Json(mirror(&loaded.plan))).await)
 }
 
 /// The build of this name.

@@ -78,7 +78,7 @@ pub struct GateJson {
 
 pub(super) async fn stand_of(State(app): State<App>, Id(id): Id) -> Result<Json<StandJson>, Refused> {
     let loaded = super::loaded(&app, &id).await?;
-    Ok(Json(mirror_stand(&stand(&loaded.build, &loaded.plan))))
+    Ok(app.compute(move || Json(mirror_stand(&stand(&loaded.build, &loaded.plan)))).await)
 }
 
 /// The work as plain data.

@@ -358,5 +358,5 @@ fn finite(value: f64) -> Option<f64> {
 
 pub(super) async fn survey_of(State(app): State<App>, Id(id): Id) -> Result<Json<SurveyJson>, Refused> {
     let loaded = super::loaded(&app, &id).await?;
-    Ok(Json(mirror_survey(&survey(&loaded.build))))
+    Ok(app.compute(move || Json(mirror_survey(&survey(&loaded.build)))).await)
 }

@@ -1,14 +1,18 @@
-//! The builds of the workshop: how each stands, a new one, and one like another.
+//! The builds of the workshop: found by what they are called, how each that is shown stands, a new one, and one like another.
+//!
+//! There may be 50 000. They are found in the register, and worked out are only the few that are shown.
 
+use super::build::fragment::{Answer, Fragment};
 use super::build::head;
 use super::edit::by;
 use crate::app::{App, Mechanic};
 use crate::loaded::Loaded;
 use crate::refusal::Refusal;
+use crate::register::{Found, LONGEST, Line, Sought};
 use crate::shell::{Page, page};
 use crate::{key, sign, words};
-use axum::extract::{Form, State};
-use axum::http::StatusCode;
+use axum::extract::{Form, Query, State};
+use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{MethodRouter, get};
 use maud::{Markup, html};
@@ -16,7 +20,7 @@ use serde::Deserialize;
 use std::sync::Arc;
 use witnessmark_core::field::Choice;
 use witnessmark_core::finding::Severity;
-use witnessmark_store::{BuildSummary, NewBuild};
+use witnessmark_store::{NewBuild, StoreError};
 
 #[cfg(test)]
 mod tests;
@@ -25,8 +29,48 @@ pub(super) fn methods() -> MethodRouter<App> {
     get(show).post(new)
 }
 
-async fn show(State(app): State<App>) -> Result<Markup, Refusal> {
-    list(&app, &Typed::default()).await
+/// How many builds are shown at once.
+pub(crate) const SHOWN: usize = 20;
+
+/// Which builds are looked for.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+struct Asked {
+    /// Words that a build must all meet.
+    q: String,
+    /// Those changed before this place in the log of edits.
+    before: Option<i64>,
+}
+
+async fn show(State(app): State<App>, Query(asked): Query<Asked>, headers: HeaderMap) -> Result<Response, Refusal> {
+    let listed = listed(&app, &asked.q, asked.before).await?;
+    Ok(app
+        .compute(move || {
+            let found = found(&listed, &asked);
+            if headers.contains_key("x-pieces") {
+                return Answer { status: StatusCode::OK, pieces: vec![found], stale: false }.into_response();
+            }
+            whole(&listed, &asked, &found, &Typed::default()).into_response()
+        })
+        .await)
+}
+
+/// Builds that were looked for, and how those stand that are shown.
+pub(crate) struct Listed {
+    pub(crate) found: Found,
+    pub(crate) shown: Vec<(Arc<Line>, Arc<Loaded>)>,
+}
+
+/// The builds that meet the words, from a place in the log on; worked out are only those to be shown.
+pub(crate) async fn listed(app: &App, words: &str, before: Option<i64>) -> Result<Listed, StoreError> {
+    let found = app.find(Sought { words: words.to_owned(), before, most: SHOWN }).await?;
+    let mut shown = Vec::with_capacity(SHOWN);
+    for line in &found.lines {
+        if let Some(loaded) = app.load_at(&line.id, line.revision).await? {
+            shown.push((Arc::clone(line), loaded));
+        }
+    }
+    Ok(Listed { found, shown })
 }
 
 /// What stands in the form for a new build: what was typed when it was refused, and why.
@@ -36,27 +80,75 @@ struct Typed<'a> {
     refused: Option<String>,
 }
 
-async fn list(app: &App, typed: &Typed<'_>) -> Result<Markup, Refusal> {
-    let mut builds = Vec::new();
-    for summary in app.store().builds().await? {
-        if let Some(loaded) = app.load(&summary.id).await? {
-            builds.push((summary, loaded));
-        }
-    }
+fn whole(listed: &Listed, asked: &Asked, found: &Fragment, typed: &Typed<'_>) -> Markup {
+    let none = listed.found.all == 0 && asked.q.trim().is_empty();
     let main = html! {
         h1 { "Builds" }
         (new_form(typed))
-        @if builds.is_empty() {
+        @if none {
             p.lead { "No build yet. Give the first one a title: a name for the bike and whom it is for." }
         } @else {
             p.links {
                 a href="/due" { "service due today" }
-                @if builds.len() > 1 { a href="/compare" { "compare two builds" } }
+                a href="/compare" { "compare two builds" }
             }
-            ol.builds { @for (summary, loaded) in &builds { (one(summary, loaded)) } }
+            (search_form(&asked.q))
+            (found.html)
         }
     };
-    Ok(page(&Page { title: "Builds", main }))
+    page(&Page { title: "Builds", main })
+}
+
+fn search_form(typed: &str) -> Markup {
+    html! {
+        form.search role="search" method="get" action="/builds" data-search {
+            label for="q" { "Find a build" }
+            span.box {
+                input #q name="q" type="search" value=(typed) autocomplete="off" spellcheck="false" autocapitalize="off"
+                    maxlength=(LONGEST) aria-describedby="q-says";
+                button { "Find" }
+            }
+            p.says #q-says { "Words or parts of words that it must all have: title, rider, event, day, or how far it is, such as “on the stand”." }
+        }
+    }
+}
+
+/// The builds that were found, and the ways to those before and after.
+fn found(listed: &Listed, asked: &Asked) -> Fragment {
+    let Found { lines, all, next } = &listed.found;
+    let words = asked.q.trim();
+    let wanted = !words.is_empty();
+    let address = |before: Option<i64>| {
+        let from = before.map(|before| format!("before={before}"));
+        let words = wanted.then(|| format!("q={}", escaped(words)));
+        let query: Vec<String> = words.into_iter().chain(from).collect();
+        if query.is_empty() { "/builds".to_owned() } else { format!("/builds?{}", query.join("&")) }
+    };
+    let says = match all {
+        0 => "No build has all of these words.".to_owned(),
+        _ if lines.len() == *all && !wanted => String::new(),
+        _ if lines.len() == *all => format!("{}.", words::count(*all, "build")),
+        _ if asked.before.is_some() => format!("{}, {} of them here.", words::count(*all, "build"), lines.len()),
+        _ => format!("{}, the {} changed last here.", words::count(*all, "build"), lines.len()),
+    };
+    let html = html! {
+        div #found data-found {
+            p.quiet role="status" { (says) }
+            @if !listed.shown.is_empty() { ol.builds { @for (line, loaded) in &listed.shown { (one(line, loaded)) } } }
+            p.links {
+                @if asked.before.is_some() { a href=(address(None)) { "from the last change on" } }
+                @if next.is_some() { a href=(address(*next)) { "those changed before" } }
+            }
+        }
+    };
+    Fragment { id: "found".into(), html }
+}
+
+/// A text as a value in an address.
+fn escaped(text: &str) -> String {
+    text.bytes().fold(String::new(), |all, byte| {
+        if byte.is_ascii_alphanumeric() { all + &char::from(byte).to_string() } else { all + &format!("%{byte:02X}") }
+    })
 }
 
 fn new_form(typed: &Typed<'_>) -> Markup {
@@ -75,7 +167,7 @@ fn new_form(typed: &Typed<'_>) -> Markup {
     }
 }
 
-fn one(summary: &BuildSummary, loaded: &Arc<Loaded>) -> Markup {
+fn one(line: &Line, loaded: &Loaded) -> Markup {
     let (in_line, total) = loaded.plan.numbers.in_line();
     let job = &loaded.build.job;
     html! {
@@ -88,7 +180,7 @@ fn one(summary: &BuildSummary, loaded: &Arc<Loaded>) -> Markup {
                     @if let Some(day) = &job.day { span { (day.value) } }
                     @if let Some(stage) = &job.stage { span.stage { (stage.value.name()) } }
                 }
-                p.quiet { "changed by " (summary.changed_by) ", " (words::moment(summary.changed_at_ms)) }
+                p.quiet { "changed by " (line.changed_by) ", " (words::moment(line.changed_at_ms)) }
             }
             div.stands {
                 (sign::share(loaded.plan.numbers.each().iter().map(|number| number.verdict)))
@@ -120,8 +212,12 @@ async fn new(State(app): State<App>, mechanic: Mechanic, Form(new): Form<New>) -
     let title = new.title.trim();
     if let Err(problem) = witnessmark_intake::leaf("job.title", title) {
         let refused = format!("{}.", super::build::capital(&problem.sentence()));
-        let shown = list(&app, &Typed { title: &new.title, refused: Some(refused) }).await?;
-        return Ok((StatusCode::UNPROCESSABLE_ENTITY, shown).into_response());
+        let (listed, asked) = (listed(&app, "", None).await?, Asked::default());
+        let shown = app.compute(move || {
+            let typed = Typed { title: &new.title, refused: Some(refused) };
+            whole(&listed, &asked, &found(&listed, &asked), &typed)
+        });
+        return Ok((StatusCode::UNPROCESSABLE_ENTITY, shown.await).into_response());
     }
     let leaves = [("job.title".to_owned(), title.to_owned())];
     let id = mechanic.create_build(NewBuild { leaves: &leaves, copied_from: None }, &by(&new.who, &new.key)).await?;

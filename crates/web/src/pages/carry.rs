@@ -10,6 +10,7 @@ mod tests;
 
 use super::build::address::anchor;
 use super::build::{loaded, told_nothing};
+use super::choices::Choices;
 use super::compare::drawing;
 use super::survey::findings::sentences;
 use crate::app::App;
@@ -27,7 +28,6 @@ use witnessmark_core::compare::compare;
 use witnessmark_core::finding::{About, Finding};
 use witnessmark_core::model::in_words;
 use witnessmark_core::number;
-use witnessmark_store::BuildId;
 
 pub(super) fn methods() -> MethodRouter<App> {
     get(show).post(take::take)
@@ -38,49 +38,42 @@ pub(super) fn methods() -> MethodRouter<App> {
 #[serde(default)]
 struct Asked {
     onto: String,
+    /// Words to narrow the list of builds by.
+    find: String,
 }
 
 async fn show(State(app): State<App>, Path(id): Path<String>, Query(asked): Query<Asked>) -> Result<Markup, Refusal> {
     let from = loaded(&app, &id).await?;
-    let others = others(&app, &from.id).await?;
+    let choices = Choices::new(&app, &asked.find).await?.without(&from.id);
     let onto = if asked.onto.is_empty() { None } else { Some(loaded(&app, &asked.onto).await?) };
+    Ok(app.compute(move || whole(&from, onto.as_ref(), &choices)).await)
+}
+
+fn whole(from: &Loaded, onto: Option<&Arc<Loaded>>, choices: &Choices) -> Markup {
     let main = html! {
         p.back { a href={ "/builds/" (from.id) } { (from.title()) } }
         h1 { "Carry the position over" }
         p.links {
             a href={ "/builds/" (from.id) "/survey" } { "survey" }
-            @if let Some(onto) = &onto { a href={ "/compare?a=" (from.id) "&b=" (onto.id) } { "compare the two as they are" } }
+            @if let Some(onto) = onto { a href={ "/compare?a=" (from.id) "&b=" (onto.id) } { "compare the two as they are" } }
         }
         (told_nothing())
-        (which(&others, &asked.onto))
-        @if let Some(onto) = &onto { (both(&from, onto)) }
+        (which(choices, onto.map(|onto| &**onto)))
+        @if let Some(onto) = onto { (both(from, onto)) }
     };
-    Ok(page(&Page { title: &format!("Carry over from {}", from.title()), main }))
+    page(&Page { title: &format!("Carry over from {}", from.title()), main })
 }
 
-/// The other builds of the workshop, with their titles.
-async fn others(app: &App, own: &BuildId) -> Result<Vec<(String, String)>, Refusal> {
-    let mut others = Vec::new();
-    for summary in app.store().builds().await?.into_iter().filter(|summary| summary.id != *own) {
-        if let Some(loaded) = app.load(&summary.id).await? {
-            others.push((loaded.id.to_string(), loaded.title().to_owned()));
-        }
-    }
-    Ok(others)
-}
-
-fn which(others: &[(String, String)], chosen: &str) -> Markup {
+fn which(choices: &Choices, chosen: Option<&Loaded>) -> Markup {
     html! {
-        @if others.is_empty() {
+        @if choices.are_none() {
             p { "There is no other build to carry it onto. Begin one in " a href="/builds" { "the list of builds" } ", with the other frame in it." }
         } @else {
             form.which method="get" {
+                (choices.narrow())
                 div {
                     label for="onto" { "onto the frame and the parts of" }
-                    select #onto name="onto" required {
-                        option value="" selected[chosen.is_empty()] { "choose" }
-                        @for (id, title) in others { option value=(id) selected[id == chosen] { (title) } }
-                    }
+                    select #onto name="onto" required { (choices.options(chosen)) }
                 }
                 div.press { button { "Carry over" } }
             }

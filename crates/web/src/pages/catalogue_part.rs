@@ -4,6 +4,7 @@ use super::build::capital;
 use super::catalogue::found;
 use crate::app::App;
 use crate::refusal::Refusal;
+use crate::register::NO_TITLE;
 use crate::shell::{Page, page};
 use crate::words;
 use axum::extract::{Path, State};
@@ -12,7 +13,7 @@ use maud::{Markup, html};
 use witnessmark_core::catalogue::{Column, Entry, columns};
 use witnessmark_core::field::Choice;
 use witnessmark_core::part::COMMON_FACTS;
-use witnessmark_store::CatalogueVersion;
+use witnessmark_store::{BuildId, CatalogueVersion, StoreError};
 
 pub(super) fn methods() -> MethodRouter<App> {
     get(show)
@@ -25,18 +26,7 @@ async fn show(State(app): State<App>, Path((kind, id)): Path<(String, String)>) 
         why: "the catalogue has no such part".into(),
     })?;
     let versions = app.store().catalogue_versions(&kind, &id).await?;
-    let mut users = Vec::new();
-    for summary in app.store().builds().await? {
-        if let Some(build) = app.load(&summary.id).await? {
-            let places = build.build.parts.each().into_iter().filter_map(|(kind, place, record)| {
-                let fitted = Entry::of(kind, record);
-                let is_it = kind.key == entry.kind.key && fitted.text("catalogue_id") == Some(&entry.id);
-                is_it.then(|| (place.to_owned(), fitted.number("catalogue_version")))
-            });
-            let places: Vec<_> = places.collect();
-            users.extend(places.into_iter().map(|(place, version)| (build.clone(), place, version)));
-        }
-    }
+    let (users, all) = users(&app, entry).await?;
     let title = entry.name().to_owned();
     let main = html! {
         p.back { a href={ "/catalogue?kind=" (entry.kind.key) "#kind" } { (capital(&words::of_key(entry.kind.key))) ", all of them" } }
@@ -47,13 +37,14 @@ async fn show(State(app): State<App>, Path((kind, id)): Path<(String, String)>) 
         section aria-labelledby="builds-title" {
             h2 #builds-title { "Fitted in" }
             @if users.is_empty() { p.quiet { "No build has it." } } @else {
-                ul { @for (build, place, version) in &users {
+                ul { @for one in &users {
                     li {
-                        a href={ "/builds/" (build.id) } { (build.title()) }
-                        @if !place.is_empty() { ", " (words::of_key(place)) }
-                        @if let Some(version) = version { ", with the facts of version " (version) }
+                        a href={ "/builds/" (one.build) } { (one.title) }
+                        @if !one.place.is_empty() { ", " (words::of_key(&one.place)) }
+                        @if let Some(version) = &one.version { ", with the facts of version " (version) }
                     }
                 } }
+                @if users.len() < all { p.quiet { "And in " (words::count(all - users.len(), "more place")) "." } }
             }
         }
         section aria-labelledby="versions-title" {
@@ -62,6 +53,38 @@ async fn show(State(app): State<App>, Path((kind, id)): Path<(String, String)>) 
         }
     };
     Ok(page(&Page { title: &title, main }))
+}
+
+/// How many places are named in which a part is fitted; all are counted.
+const USERS_SHOWN: usize = 50;
+
+/// A place on a build at which a part of the catalogue is fitted.
+struct User {
+    build: BuildId,
+    title: String,
+    place: String,
+    version: Option<String>,
+}
+
+/// Where a part is fitted, and at how many places in all. The builds are asked for this one field, and none is worked out.
+async fn users(app: &App, entry: &Entry) -> Result<(Vec<User>, usize), StoreError> {
+    let (start, end) = (format!("parts.{}.", entry.kind.key), "catalogue_id");
+    let mut places = app.store().saying(&entry.id, &format!("{start}%{end}")).await?;
+    // What the store takes for any sign may be a word of a longer kind's name only where it is none of ours.
+    places.retain(|(_, path)| path.starts_with(&start));
+    let all = places.len();
+    let mut users = Vec::new();
+    for (build, path) in places.into_iter().take(USERS_SHOWN) {
+        let Some(record) = app.store().leaves(&build).await? else { continue };
+        let part = path.strip_suffix(end).unwrap_or_default();
+        users.push(User {
+            title: record.leaves.get("job.title").map_or(NO_TITLE, String::as_str).to_owned(),
+            place: part.strip_prefix(&start).unwrap_or_default().trim_end_matches('.').to_owned(),
+            version: record.leaves.get(&format!("{part}catalogue_version")).cloned(),
+            build,
+        });
+    }
+    Ok((users, all))
 }
 
 fn facts(entry: &Entry) -> Markup {

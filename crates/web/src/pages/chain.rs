@@ -40,8 +40,12 @@ struct Asked {
 
 async fn show(State(app): State<App>, Path(id): Path<String>, Query(asked): Query<Asked>) -> Result<Markup, Refusal> {
     let loaded = loaded(&app, &id).await?;
-    let tried = Tried::on(&loaded, "settings.chain_links", &asked.links);
-    let plan = tried.plan(&loaded);
+    Ok(app.compute(move || whole(&loaded, &asked.links)).await)
+}
+
+fn whole(loaded: &Loaded, typed: &str) -> Markup {
+    let tried = Tried::on(loaded, "settings.chain_links", typed);
+    let plan = tried.plan(loaded);
     let transmission = &plan.worked.transmission;
     let main = html! {
         p.back { a href={ "/builds/" (loaded.id) } { (loaded.title()) } }
@@ -53,12 +57,12 @@ async fn show(State(app): State<App>, Path(id): Path<String>, Query(asked): Quer
         }
         (links(&loaded.build, transmission, &tried))
         (other_length(transmission, &tried))
-        (found(plan, CHAIN_CHECKS, &loaded))
-        (why(&loaded, transmission))
+        (found(plan, CHAIN_CHECKS, loaded))
+        (why(loaded, transmission))
         (extremes(plan))
         (lengths::section(transmission))
     };
-    Ok(page(&Page { title: &format!("Chain of {}", loaded.title()), main }))
+    page(&Page { title: &format!("Chain of {}", loaded.title()), main })
 }
 
 /// The number of links, and how the chain is cut to it.

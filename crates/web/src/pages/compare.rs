@@ -9,6 +9,7 @@ mod values;
 mod tests;
 
 use super::build::loaded;
+use super::choices::Choices;
 use crate::app::App;
 use crate::loaded::Loaded;
 use crate::refusal::Refusal;
@@ -36,6 +37,8 @@ struct Asked {
     b: String,
     a_at: String,
     b_at: String,
+    /// Words to narrow the list of builds by.
+    find: String,
 }
 
 /// One of the two, with what it is called on the page.
@@ -47,14 +50,18 @@ struct One {
 
 async fn show(State(app): State<App>, Query(asked): Query<Asked>) -> Result<Markup, Refusal> {
     let (a, b) = (one(&app, "A", &asked.a, &asked.a_at).await?, one(&app, "B", &asked.b, &asked.b_at).await?);
-    let form = form(&app, &asked).await?;
+    let choices = Choices::new(&app, &asked.find).await?;
+    Ok(app.compute(move || whole(&choices, &asked, a.as_ref(), b.as_ref())).await)
+}
+
+fn whole(choices: &Choices, asked: &Asked, a: Option<&One>, b: Option<&One>) -> Markup {
     let main = html! {
         p.back { a href="/builds" { "builds" } }
         h1 { "Compare" }
-        (form)
-        @if let (Some(a), Some(b)) = (&a, &b) { (both(a, b)) }
+        (form(choices, asked, a, b))
+        @if let (Some(a), Some(b)) = (a, b) { (both(a, b)) }
     };
-    Ok(page(&Page { title: "Compare", main }))
+    page(&Page { title: "Compare", main })
 }
 
 /// A build as it is asked for, with what it is called; `None` where none is asked for.
@@ -110,39 +117,32 @@ async fn as_it_was(app: &App, now: &Loaded, revision: i64) -> Result<Loaded, Ref
             None => leaves.remove(&row.path),
         };
     }
-    Ok(Loaded::new(now.id.clone(), BuildRecord { revision, leaves }, Arc::clone(&now.catalogue)))
+    let (id, catalogue) = (now.id.clone(), Arc::clone(&now.catalogue));
+    Ok(app.compute(move || Loaded::new(id, BuildRecord { revision, leaves }, catalogue)).await)
 }
 
 /// Which two.
-async fn form(app: &App, asked: &Asked) -> Result<Markup, Refusal> {
-    let mut builds = Vec::new();
-    for summary in app.store().builds().await? {
-        if let Some(loaded) = app.load(&summary.id).await? {
-            builds.push((loaded.id.to_string(), loaded.title().to_owned(), loaded.revision));
-        }
-    }
-    let side = |letter: &str, name: &str, chosen: &str, at: &str| {
+fn form(choices: &Choices, asked: &Asked, a: Option<&One>, b: Option<&One>) -> Markup {
+    let side = |letter: &str, name: &str, chosen: Option<&One>, at: &str| {
         html! {
             fieldset {
                 legend { (letter) }
                 label for=(name) { "build" }
-                select id=(name) name=(name) required {
-                    option value="" selected[chosen.is_empty()] { "choose" }
-                    @for (id, title, _) in &builds { option value=(id) selected[id == chosen] { (title) } }
-                }
+                select id=(name) name=(name) required { (choices.options(chosen.map(|one| &*one.loaded))) }
                 label for={ (name) "_at" } { "as it was, on a day or after a change" }
                 input.figure id={ (name) "_at" } name={ (name) "_at" } value=(at) autocomplete="off" placeholder="as it is now" aria-describedby={ (name) "_at_how" };
                 p.quiet id={ (name) "_at_how" } { "2026-03-14, or the number of a change as the history counts them" }
             }
         }
     };
-    Ok(html! {
+    html! {
         form.which method="get" action="/compare" {
-            (side("A", "a", &asked.a, &asked.a_at))
-            (side("B", "b", &asked.b, &asked.b_at))
+            (choices.narrow())
+            (side("A", "a", a, &asked.a_at))
+            (side("B", "b", b, &asked.b_at))
             div.press { button { "Compare" } }
         }
-    })
+    }
 }
 
 fn both(a: &One, b: &One) -> Markup {

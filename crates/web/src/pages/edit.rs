@@ -111,10 +111,17 @@ async fn edit(
     changes.extend(along::with(&before, &edit.path, after, who, &edit.day));
     match mechanic.edit(&before.id, &changes, &by).await {
         Ok(applied) if changes.len() == 1 && !applied.replayed && applied.revision == before.revision + 1 => {
-            let now = app.remember(before.after(applied.revision, &edit.path, after));
-            Ok(answer(&before, &now, Asker { seen: edit.seen, page: &edit.page }))
+            let (after, asker) = (after.map(str::to_owned), Asker { seen: edit.seen, page: edit.page });
+            let answered = app.compute(move || {
+                let now = Arc::new(before.after(applied.revision, &edit.path, after.as_deref()));
+                let answer = answer(&before, &now, &asker);
+                (now, answer)
+            });
+            let (now, answer) = answered.await;
+            app.remember(now);
+            Ok(answer)
         }
-        Ok(_) => written(&app, &before, Asker { seen: edit.seen, page: &edit.page }).await,
+        Ok(_) => written(&app, before, Asker { seen: edit.seen, page: edit.page }).await,
         Err(EditError::Clash(clashes)) => {
             let now = loaded(&app, &id).await?;
             let clash = clashes.iter().find(|clash| clash.path == edit.path).or(clashes.first());
@@ -175,24 +182,23 @@ fn beside(loaded: &Loaded, field: At<'_>, note: Note<'_>, status: StatusCode) ->
 }
 
 /// The page that asks for a change.
-#[derive(Clone, Copy)]
-pub(super) struct Asker<'a> {
+pub(super) struct Asker {
     /// The revision that it shows.
     pub(super) seen: i64,
     /// Its word, where it has pieces of its own.
-    pub(super) page: &'a str,
+    pub(super) page: String,
 }
 
 /// The answer to a change that is on the disk.
-pub(super) async fn written(app: &App, before: &Arc<Loaded>, asker: Asker<'_>) -> Result<Response, Refusal> {
+pub(super) async fn written(app: &App, before: Arc<Loaded>, asker: Asker) -> Result<Response, Refusal> {
     let now = app.load(&before.id).await?.ok_or_else(|| Refusal::NoSuchBuild(before.id.to_string()))?;
-    Ok(answer(before, &now, asker))
+    Ok(app.compute(move || answer(&before, &now, &asker)).await)
 }
 
-fn answer(before: &Loaded, now: &Loaded, Asker { seen, page }: Asker<'_>) -> Response {
+fn answer(before: &Loaded, now: &Loaded, Asker { seen, page }: &Asker) -> Response {
     // The page shows what was before exactly if it saw that revision and this change is the only one since.
-    let stale = seen != before.revision || now.revision != before.revision + 1;
-    let mut pieces = match page {
+    let stale = *seen != before.revision || now.revision != before.revision + 1;
+    let mut pieces = match page.as_str() {
         "stand" => super::stand::changed(before, now),
         page => super::whole::changed(page, before, now).unwrap_or_else(|| changed(before, now)),
     };

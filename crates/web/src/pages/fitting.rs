@@ -70,10 +70,8 @@ async fn show(
     let pieces = headers.contains_key("x-pieces");
     let judged = Arc::clone(&loaded);
     let words = asked.clone();
-    // Judging ten thousand parts takes milliseconds, and making them ready the first time more: no work for the thread
-    // that answers everybody.
-    let groups = tokio::task::spawn_blocking(move || groups(&judged, &spot, &words)).await;
-    let groups = groups.unwrap_or_else(|stopped| std::panic::resume_unwind(stopped.into_panic()));
+    // Judging ten thousand parts takes milliseconds, and making them ready the first time more.
+    let groups = app.compute(move || groups(&judged, &spot, &words)).await;
     if pieces {
         return Ok(Answer { status: StatusCode::OK, pieces: vec![groups], stale: false }.into_response());
     }

@@ -44,8 +44,12 @@ struct Asked {
 
 async fn show(State(app): State<App>, Path(id): Path<String>, Query(asked): Query<Asked>) -> Result<Markup, Refusal> {
     let loaded = loaded(&app, &id).await?;
-    let tried = Tried::on(&loaded, "settings.cadence_per_minute", &asked.cadence);
-    let plan = tried.plan(&loaded);
+    Ok(app.compute(move || whole(&loaded, &asked.cadence)).await)
+}
+
+fn whole(loaded: &Loaded, typed: &str) -> Markup {
+    let tried = Tried::on(loaded, "settings.cadence_per_minute", typed);
+    let plan = tried.plan(loaded);
     let transmission = &plan.worked.transmission;
     let main = html! {
         p.back { a href={ "/builds/" (loaded.id) } { (loaded.title()) } }
@@ -58,12 +62,12 @@ async fn show(State(app): State<App>, Path(id): Path<String>, Query(asked): Quer
         (in_short(transmission))
         (chart::of(&plan.worked))
         (cadence(transmission, &tried))
-        (rolled(&loaded, transmission))
-        (race(&loaded, transmission))
-        (found(plan, GEAR_CHECKS, &loaded))
+        (rolled(loaded, transmission))
+        (race(loaded, transmission))
+        (found(plan, GEAR_CHECKS, loaded))
         (table::section(transmission))
     };
-    Ok(page(&Page { title: &format!("Gears of {}", loaded.title()), main }))
+    page(&Page { title: &format!("Gears of {}", loaded.title()), main })
 }
 
 /// What a rider asks first: how many, how short, how long, and where the largest hole is.

@@ -40,7 +40,8 @@ pub(super) fn methods() -> MethodRouter<App> {
 }
 
 async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, Refusal> {
-    Ok(WHOLE.show(&*loaded(&app, &id).await?))
+    let loaded = loaded(&app, &id).await?;
+    Ok(app.compute(move || WHOLE.show(&loaded)).await)
 }
 
 fn body(loaded: &Loaded) -> Markup {

@@ -17,6 +17,8 @@ macro_rules! pages {
     };
 }
 
+mod choices;
+
 pages! {
     builds: "/builds";
     build: "/builds/{id}";
@@ -72,7 +74,8 @@ pages! {
 
 mod whole;
 
-pub(crate) use build::fragment::Fragment;
+pub(crate) use build::fragment::{Fragment, Prints};
+pub(crate) use builds::{Listed, listed};
 pub(crate) use catalogue_import::Import;
 pub(crate) use compare::as_asked;
 pub(crate) use complete::Completing;

@@ -13,6 +13,7 @@ use axum::routing::{MethodRouter, get};
 use maud::{Markup, html};
 use serde::Deserialize;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 use witnessmark_core::finding::figure;
 use witnessmark_core::search::{FrontWay, Reach, RearWay, reach, shelf_part};
 use witnessmark_store::Change;
@@ -29,14 +30,18 @@ pub(super) fn methods() -> MethodRouter<App> {
 
 async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, Refusal> {
     let loaded = loaded(&app, &id).await?;
+    Ok(app.compute(move || whole(&loaded)).await)
+}
+
+fn whole(loaded: &Loaded) -> Markup {
     let reach = reach(&loaded.build);
     let main = html! {
         p.back { a href={ "/builds/" (loaded.id) } { (loaded.title()) } }
         h1 { "What reaches the asked position" }
-        (front(&loaded, &reach))
-        (rear(&loaded, &reach))
+        (front(loaded, &reach))
+        (rear(loaded, &reach))
     };
-    Ok(page(&Page { title: &format!("What reaches the position of {}", loaded.title()), main }))
+    page(&Page { title: &format!("What reaches the position of {}", loaded.title()), main })
 }
 
 fn front(loaded: &Loaded, reach: &Reach) -> Markup {
@@ -168,7 +173,8 @@ async fn take(
         let what = "The build was changed since this list was made. Look at the new list and take a way from there.";
         return Err(Refusal::Incomplete(what.into()));
     }
-    let reach = reach(&loaded.build);
+    let asked = Arc::clone(&loaded);
+    let reach = app.compute(move || reach(&asked.build)).await;
     let wanted = match take.end.as_str() {
         "front" => reach.front.ways.get(take.rank).map(|way| front_leaves(&loaded, way)),
         _ => reach.rear.ways.get(take.rank).map(|way| rear_leaves(&loaded, way)),

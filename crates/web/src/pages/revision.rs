@@ -1,6 +1,6 @@
-//! The number of a build's last change, by which a page notices that another tablet has written.
+//! The number of a build's last change, by which a page notices that another tablet has written. Every open page asks for
+//! it now and then, so nothing is worked out for it.
 
-use super::build::loaded;
 use crate::app::App;
 use crate::refusal::Refusal;
 use axum::extract::{Path, State};
@@ -11,5 +11,6 @@ pub(super) fn methods() -> MethodRouter<App> {
 }
 
 async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<String, Refusal> {
-    Ok(loaded(&app, &id).await?.revision.to_string())
+    let revision = app.store().revision(&id.parse()?).await?;
+    Ok(revision.ok_or(Refusal::NoSuchBuild(id))?.to_string())
 }

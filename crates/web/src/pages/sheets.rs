@@ -27,7 +27,8 @@ pub(super) fn methods() -> MethodRouter<App> {
 }
 
 async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, Refusal> {
-    Ok(whole(&*loaded(&app, &id).await?, None))
+    let loaded = loaded(&app, &id).await?;
+    Ok(app.compute(move || whole(&loaded, None)).await)
 }
 
 /// A line of work that is asked for.

@@ -28,7 +28,8 @@ pub(super) fn methods() -> MethodRouter<App> {
 }
 
 async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, Refusal> {
-    Ok(whole(&*loaded(&app, &id).await?, None))
+    let loaded = loaded(&app, &id).await?;
+    Ok(app.compute(move || whole(&loaded, None)).await)
 }
 
 /// What a form sends: `show.hood-gap=yes` for each tick, `was` with what was ticked when the page was made, who and key.

@@ -28,19 +28,23 @@ pub(super) fn methods() -> MethodRouter<App> {
 
 async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, Refusal> {
     let loaded = loaded(&app, &id).await?;
+    Ok(app.compute(move || whole(&loaded)).await)
+}
+
+fn whole(loaded: &Loaded) -> Markup {
     let work = stand(&loaded.build, &loaded.plan);
     let main = html! {
-        (revision(&loaded))
+        (revision(loaded))
         div #stand {
-            (list::head(&loaded, &work))
+            (list::head(loaded, &work))
             (told_nothing())
             // What this tablet cannot do is for its script to find out.
             div #tablet {}
-            (list::list(&loaded, &work))
-            @for at in 0..work.steps.len() { (step::section(&loaded, &work, at)) }
+            (list::list(loaded, &work))
+            @for at in 0..work.steps.len() { (step::section(loaded, &work, at)) }
         }
     };
-    Ok(page(&Page { title: &format!("At the stand: {}", loaded.title()), main }))
+    page(&Page { title: &format!("At the stand: {}", loaded.title()), main })
 }
 
 /// What a change changed on this page.

@@ -39,7 +39,7 @@ struct Asked {
 
 async fn show(State(app): State<App>, Path(id): Path<String>, Query(asked): Query<Asked>) -> Result<Markup, Refusal> {
     let loaded = loaded(&app, &id).await?;
-    Ok(whole(&loaded, asked.after.as_deref(), &add::Typed::default()))
+    Ok(app.compute(move || whole(&loaded, asked.after.as_deref(), &add::Typed::default())).await)
 }
 
 /// The whole page; what was typed into its forms when it was refused, and why.

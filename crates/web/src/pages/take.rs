@@ -17,6 +17,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{MethodRouter, get};
 use maud::{Markup, html};
 use proposal::{Becomes, NoSuchPart, Proposal, Said, moved, propose};
+use std::sync::Arc;
 use witnessmark_core::compute::PlannedNumber;
 use witnessmark_core::field::Choice;
 use witnessmark_core::finding::Finding;
@@ -108,8 +109,11 @@ async fn show(
     if asked.picks.is_empty() {
         return Err(Refusal::Incomplete("No part was chosen.".into()));
     }
-    let proposal = propose(&loaded, &loaded.catalogue, &asked.picks, &asked.said)?;
-    Ok(shown(&loaded, &loaded.catalogue, &asked, &proposal, None))
+    app.compute(move || {
+        let proposal = propose(&loaded, &loaded.catalogue, &asked.picks, &asked.said)?;
+        Ok(shown(&loaded, &loaded.catalogue, &asked, &proposal, None))
+    })
+    .await
 }
 
 impl From<NoSuchPart> for Refusal {
@@ -132,7 +136,8 @@ async fn take(
     if asked.picks.is_empty() {
         return Err(Refusal::Incomplete("No part was chosen.".into()));
     }
-    let proposal = propose(&loaded, &loaded.catalogue, &asked.picks, &asked.said)?;
+    let asked = Arc::new(asked);
+    let proposal = proposed(&app, &loaded, &asked).await?;
     // A second tap, after the first was written: it is as it was to be.
     if proposal.changes.is_empty() {
         return Ok(back(&loaded, &asked));
@@ -147,13 +152,18 @@ async fn take(
         Ok(_) => Ok(back(&loaded, &asked)),
         Err(EditError::Clash(_)) => {
             let now = super::build::loaded(&app, &id).await?;
-            let proposal = propose(&now, &now.catalogue, &asked.picks, &asked.said)?;
+            let proposal = proposed(&app, &now, &asked).await?;
             let says = "Somebody else changed this part at the same moment. Nothing was written; this is what it would \
                         change now.";
             Ok((StatusCode::CONFLICT, shown(&now, &now.catalogue, &asked, &proposal, Some(says))).into_response())
         }
         Err(other) => Err(other.into()),
     }
+}
+
+async fn proposed(app: &App, loaded: &Arc<Loaded>, asked: &Arc<Asked>) -> Result<Proposal, NoSuchPart> {
+    let (loaded, asked) = (Arc::clone(loaded), Arc::clone(asked));
+    app.compute(move || propose(&loaded, &loaded.catalogue, &asked.picks, &asked.said)).await
 }
 
 /// Says that the newer version was seen and the facts stay: the build is told again when there is a newer one still.

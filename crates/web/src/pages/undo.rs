@@ -51,7 +51,7 @@ async fn undo(
     }
     mechanic.undo(&before.id, undo.revision, &by(&undo.who, &undo.key)).await?;
     if headers.contains_key("x-pieces") {
-        return written(&app, &before, Asker { seen: undo.seen, page: &undo.page }).await;
+        return written(&app, before, Asker { seen: undo.seen, page: undo.page }).await;
     }
     let path: String =
         undo.path.chars().filter(|letter| letter.is_ascii_alphanumeric() || "._-".contains(*letter)).collect();

@@ -27,6 +27,10 @@ pub(super) fn methods() -> MethodRouter<App> {
 
 async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, Refusal> {
     let loaded = loaded(&app, &id).await?;
+    Ok(app.compute(move || whole(&loaded)).await)
+}
+
+fn whole(loaded: &Loaded) -> Markup {
     let wiring = &loaded.plan.worked.wiring;
     let main = html! {
         p.back { a href={ "/builds/" (loaded.id) } { (loaded.title()) } }
@@ -36,16 +40,16 @@ async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, 
             a href={ "/builds/" (loaded.id) "#transmission" } { "transmission" }
             a href={ "/builds/" (loaded.id) "/wiring.json" } { "as JSON" }
         }
-        (in_short(&loaded, wiring))
+        (in_short(loaded, wiring))
         @if !wiring.absent() {
-            (found(&loaded.plan, WIRE_CHECKS, &loaded))
-            (tree(&loaded, wiring))
+            (found(&loaded.plan, WIRE_CHECKS, loaded))
+            (tree(loaded, wiring))
             (parts::units(wiring))
-            (parts::wires(&loaded, wiring))
+            (parts::wires(loaded, wiring))
             (parts::to_buy(wiring))
         }
     };
-    Ok(page(&Page { title: &format!("Shift wires of {}", loaded.title()), main }))
+    page(&Page { title: &format!("Shift wires of {}", loaded.title()), main })
 }
 
 /// How the tree stands, in a sentence.

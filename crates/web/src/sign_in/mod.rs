@@ -48,6 +48,11 @@ pub(crate) fn asks() -> Who {
 }
 
 impl Who {
+    /// Does something in which this is who asks.
+    pub(crate) fn while_doing<T>(self, work: impl FnOnce() -> T) -> T {
+        ASKS.sync_scope(self, work)
+    }
+
     /// What may be done; `None` for a stranger.
     pub(crate) fn role(&self) -> Option<Role> {
         match self {
@@ -184,7 +189,7 @@ pub(crate) fn within(to: &str) -> &str {
 /// What of a person's data an address shows: a build, or the list with every rider's name.
 fn personal(path: &str) -> Option<&str> {
     match path.strip_prefix("/builds") {
-        Some("" | "/") => Some("the list of builds"),
+        Some("" | "/" | ".json") => Some("the list of builds"),
         Some(rest) => rest.strip_prefix('/')?.split('/').next().filter(|id| id.len() == 8),
         None => None,
     }
@@ -230,6 +235,7 @@ mod tests {
     fn looking_at_a_build_and_at_the_list_is_looking_at_somebodys_data() {
         assert_eq!(personal("/builds/7k3m9x2a/survey"), Some("7k3m9x2a"));
         assert_eq!(personal("/builds"), Some("the list of builds"));
+        assert_eq!(personal("/builds.json"), Some("the list of builds"));
         assert_eq!(personal("/checks"), None);
         assert_eq!(personal("/buildsomething"), None);
     }

@@ -9,6 +9,7 @@ mod access;
 mod driver;
 mod finish;
 mod guard;
+mod keep;
 mod kept;
 mod parts;
 mod service;

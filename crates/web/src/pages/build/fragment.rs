@@ -7,6 +7,7 @@ use axum::http::{HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
 use std::collections::BTreeMap;
+use std::hash::{DefaultHasher, Hash, Hasher};
 use witnessmark_core::number::{self, Area};
 
 /// A piece of the page.
@@ -16,6 +17,22 @@ pub(crate) struct Fragment {
     pub(crate) id: String,
     /// The element.
     pub(crate) html: Markup,
+}
+
+/// The fingerprints of pieces, by their ids: enough to tell which have changed, in a thousandth of the room.
+pub(crate) type Prints = BTreeMap<String, u64>;
+
+impl Fragment {
+    /// Two pieces that differ have the same fingerprint once in 2^64 times.
+    fn print(&self) -> u64 {
+        let mut hasher = DefaultHasher::new();
+        self.html.0.hash(&mut hasher);
+        hasher.finish()
+    }
+}
+
+fn prints(pieces: &[Fragment]) -> Prints {
+    pieces.iter().map(|piece| (piece.id.clone(), piece.print())).collect()
 }
 
 /// The areas in the order in which a mechanic walks round the bike.
@@ -54,14 +71,12 @@ pub(crate) fn changed(before: &Loaded, now: &Loaded) -> Vec<Fragment> {
             pieces.push(parts::list(now, area));
         }
     }
-    let was: BTreeMap<&str, &str> = pieces_of(before).map(|piece| (piece.id.as_str(), piece.html.0.as_str())).collect();
-    pieces.extend(pieces_of(now).filter(|piece| was.get(piece.id.as_str()) != Some(&piece.html.0.as_str())).cloned());
+    let was = before.prints.get_or_init(|| prints(&worked_out(before)));
+    let fresh = worked_out(now);
+    // What is new now is what was before the next change.
+    let is = now.prints.get_or_init(|| prints(&fresh));
+    pieces.extend(fresh.into_iter().filter(|piece| was.get(&piece.id) != is.get(&piece.id)));
     pieces
-}
-
-/// The pieces that follow from the plan; what is new now is what was before the next change.
-fn pieces_of(loaded: &Loaded) -> impl Iterator<Item = &Fragment> {
-    loaded.pieces.get_or_init(|| worked_out(loaded)).iter()
 }
 
 /// The mark that says which state of the build a page shows.

@@ -38,7 +38,7 @@ pub(super) fn methods() -> MethodRouter<App> {
 
 async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, Refusal> {
     let loaded = loaded(&app, &id).await?;
-    Ok(page(&Page { title: loaded.title(), main: main(&loaded) }))
+    Ok(app.compute(move || page(&Page { title: loaded.title(), main: main(&loaded) })).await)
 }
 
 /// The build of this name, or the page that says there is none.
@@ -125,7 +125,9 @@ fn area_section(loaded: &Loaded, area: Area) -> Markup {
 /// The pages of their own on which an area goes on.
 fn of_its_own(loaded: &Loaded, area: Area) -> Markup {
     let pages: &[(&str, &str)] = match area {
-        Area::Transmission => &[("gears", "gears on their rules"), ("chain", "chain in every gear"), ("wiring", "shift wires")],
+        Area::Transmission => {
+            &[("gears", "gears on their rules"), ("chain", "chain in every gear"), ("wiring", "shift wires")]
+        }
         Area::FrameAndRouting => &[("wiring", "shift wires along the frame")],
         Area::Cockpit => &[("tape", "bar tape, turn by turn")],
         Area::WheelsAndBrakes => &[("tyres", "where a trial of the pressures starts")],

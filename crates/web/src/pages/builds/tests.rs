@@ -63,3 +63,87 @@ async fn a_copy_takes_everything_but_the_readings_and_goes_back_to_planned() {
     let leaves = workshop.store.leaves(&id).await.unwrap().unwrap().leaves;
     assert!(leaves.keys().all(|path| !path.starts_with("measured.")));
 }
+
+/// A workshop with so many builds, numbered from 0.
+async fn many(many: usize) -> Workshop {
+    let workshop = Workshop::open().await;
+    for number in 0..many {
+        let leaves = [("job.title", format!("Bike {number}")), ("rider.name", format!("Zoë {}", number % 3))];
+        workshop.make(&leaves.map(|(path, text)| (path.to_owned(), text))).await;
+    }
+    workshop
+}
+
+fn titles(body: &str) -> Vec<&str> {
+    let heads = body.split("<h2><a href=\"/builds/").skip(1);
+    heads.filter_map(|head| head.split('>').nth(1)?.split('<').next()).collect()
+}
+
+#[tokio::test]
+async fn a_long_list_comes_a_page_at_a_time_and_every_build_is_on_one_page() {
+    let workshop = many(45).await;
+    let (mut address, mut seen) = ("/builds".to_owned(), Vec::new());
+    let counts = loop {
+        let page = workshop.get(&address).await;
+        assert_eq!(page.status, 200, "{address}");
+        assert!(page.body.contains("45 builds, "), "{}", page.body);
+        let here: Vec<String> = titles(&page.body).into_iter().map(str::to_owned).collect();
+        seen.push(here);
+        let Some(rest) = page.body.split("those changed before").next().filter(|rest| rest.len() < page.body.len())
+        else {
+            break seen.iter().map(Vec::len).collect::<Vec<_>>();
+        };
+        address = rest.rsplit("href=\"").next().unwrap().split('"').next().unwrap().replace("&amp;", "&");
+    };
+    assert_eq!(counts, [20, 20, 5]);
+    let expected: Vec<String> = (0..45).rev().map(|number| format!("Bike {number}")).collect();
+    assert_eq!(seen.concat(), expected);
+}
+
+#[tokio::test]
+async fn a_build_is_found_by_typing_and_what_was_typed_stays() {
+    let workshop = many(45).await;
+    let page = workshop.get("/builds?q=ZOE+bike+4+2").await;
+    // Each word is looked for in all that a build is called by; the first four in “Bike 4…”, the two in “Zoë 2” or “…2”.
+    assert_eq!(titles(&page.body), ["Bike 44", "Bike 42", "Bike 41", "Bike 24", "Bike 14"]);
+    assert!(page.body.contains("value=\"ZOE bike 4 2\""), "{}", page.body);
+    let none = workshop.get("/builds?q=nobody").await.body;
+    assert!(none.contains("No build has all of these words.") && none.contains("value=\"nobody\""), "{none}");
+    // The page's script asks for the piece that changes alone.
+    let piece = workshop.ask("GET", "/builds?q=bike+17", &[("x-pieces", "1")], "").await.body;
+    assert!(piece.starts_with("<template>") && titles(&piece) == ["Bike 17"], "{piece}");
+    let next = workshop.get("/builds?q=bike").await.body;
+    assert!(next.contains("href=\"/builds?q=bike&amp;before=26\""), "{next}");
+}
+
+#[tokio::test]
+async fn another_programs_change_is_in_the_list_at_the_next_look() {
+    let (workshop, build) = Workshop::with_sample().await;
+    assert_eq!(titles(&workshop.get("/builds").await.body), ["sample"]);
+    let id = build.rsplit('/').next().unwrap().parse().unwrap();
+    let change = witnessmark_store::Change {
+        path: "job.title".into(),
+        before: Some("sample".into()),
+        after: Some("Hill bike".into()),
+    };
+    let by = witnessmark_store::By { who: "Ben".into(), at_ms: 0, request_key: key() };
+    workshop.store.edit(&id, &[change], &by).await.unwrap();
+    let page = workshop.get("/builds?q=hill").await.body;
+    assert!(titles(&page) == ["Hill bike"] && page.contains("changed by Ben"), "{page}");
+}
+
+#[tokio::test]
+async fn the_mirror_of_the_list_says_the_same() {
+    let workshop = many(22).await;
+    let first: serde_json::Value = serde_json::from_str(&workshop.get("/builds.json").await.body).unwrap();
+    assert_eq!((first["all"].as_u64(), first["builds"].as_array().unwrap().len()), (Some(22), 20));
+    assert_eq!((&first["builds"][0]["title"], &first["builds"][0]["rider"]), (&"Bike 21".into(), &"Zoë 0".into()));
+    assert_eq!(first["builds"][0]["summary"]["in_line"], 0, "nothing is known of it, so nothing is in line");
+    let rest = workshop.get(&format!("/builds.json?before={}", first["next"])).await.body;
+    let rest: serde_json::Value = serde_json::from_str(&rest).unwrap();
+    assert_eq!((rest["builds"].as_array().unwrap().len(), rest["next"].is_null()), (2, true));
+    let found = workshop.get("/builds.json?q=zoe+bike+13").await.body;
+    let found: serde_json::Value = serde_json::from_str(&found).unwrap();
+    assert_eq!(found["builds"][0]["title"], "Bike 13");
+    assert_eq!(workshop.get("/builds.json?before=yesterday").await.status, 422);
+}

@@ -10,6 +10,7 @@ use axum::extract::{Form, Path, State};
 use axum::response::Redirect;
 use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 use witnessmark_core::carry::{Carried, carry};
 use witnessmark_core::field::{Leaf, Value};
 use witnessmark_store::Change;
@@ -32,7 +33,8 @@ pub(super) async fn take(
     Form(take): Form<Take>,
 ) -> Result<Redirect, Refusal> {
     let (from, onto) = (loaded(&app, &id).await?, loaded(&app, &take.onto).await?);
-    let changes = wanted(&onto, &carry(&from.build, &onto.build));
+    let (of, on) = (Arc::clone(&from), Arc::clone(&onto));
+    let changes = app.compute(move || wanted(&on, &carry(&of.build, &on.build))).await;
     // A second tap finds it done.
     if !changes.is_empty() {
         if (from.revision, onto.revision) != (take.seen, take.seen_onto) {
