@@ -17,6 +17,7 @@ use std::collections::{BTreeMap, VecDeque};
 use std::net::{IpAddr, SocketAddr};
 use std::sync::{Arc, Mutex, PoisonError};
 use tokio::sync::{OwnedSemaphorePermit, Semaphore};
+use tokio::task::JoinError;
 use witnessmark_store::{BuildId, Looks, Store, StoreError};
 
 /// The workshop on screen. Cloning it gives another handle to the same one.
@@ -178,6 +179,14 @@ impl App {
     /// Works something out beside the threads that answer. A plan, a page, a sheet: whatever takes a millisecond or more.
     pub(crate) async fn compute<T: Send + 'static>(&self, work: impl FnOnce() -> T + Send + 'static) -> T {
         self.inner.computing.done(work).await
+    }
+
+    /// The same for work that may stop in the middle: a library that meets a picture or a letter it did not expect.
+    pub(crate) async fn try_compute<T: Send + 'static>(
+        &self,
+        work: impl FnOnce() -> T + Send + 'static,
+    ) -> Result<T, JoinError> {
+        self.inner.computing.tried(work).await
     }
 
     /// The build as it is now; `None` if there is no such build. It is worked out once, however many ask.

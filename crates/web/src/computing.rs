@@ -3,7 +3,8 @@
 //! A plan, a page and a sheet take milliseconds of a core each. The threads that answer are few, and while one of them
 //! computes, everything else that it has in hand waits: other people's answers, and the next step of a change that holds
 //! the store's only pen, so that everybody who wants to write waits behind it. So the threads that answer fetch and send,
-//! and what is to be worked out between the two is handed over by [`crate::app::App::compute`].
+//! and what is to be worked out between the two is handed over by [`crate::app::App::compute`]. Pictures, which need much
+//! memory, and searches, which take seconds, stand in shorter lines of their own (`crate::uploads`, `crate::pages`).
 
 use crate::sign_in;
 use std::num::NonZero;
@@ -11,7 +12,7 @@ use std::panic::resume_unwind;
 use std::sync::Arc;
 use std::thread::available_parallelism;
 use tokio::sync::Semaphore;
-use tokio::task::spawn_blocking;
+use tokio::task::{JoinError, spawn_blocking};
 
 /// The line before the cores.
 #[derive(Debug)]
@@ -31,6 +32,14 @@ impl Computing {
     ///
     /// Work that has begun is done to its end, also for somebody who went away; work that has not is not begun for them.
     pub(crate) async fn done<T: Send + 'static>(&self, work: impl FnOnce() -> T + Send + 'static) -> T {
+        self.tried(work).await.unwrap_or_else(|stopped| resume_unwind(stopped.into_panic()))
+    }
+
+    /// The same for work that may stop in the middle, which is to be told of.
+    pub(crate) async fn tried<T: Send + 'static>(
+        &self,
+        work: impl FnOnce() -> T + Send + 'static,
+    ) -> Result<T, JoinError> {
         // The line is never closed, so there is always a turn.
         let turn = Arc::clone(&self.turns).acquire_owned().await;
         let asks = sign_in::asks();
@@ -38,7 +47,7 @@ impl Computing {
             let _turn = turn;
             asks.while_doing(work)
         });
-        worked.await.unwrap_or_else(|stopped| resume_unwind(stopped.into_panic()))
+        worked.await
     }
 }
 

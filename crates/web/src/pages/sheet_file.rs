@@ -62,8 +62,7 @@ async fn give(
         Asked::Sheet(kind, _) => chosen(&app, &loaded, kind).await?,
         Asked::Csv(_) | Asked::Workbook => Vec::new(),
     };
-    // A sheet takes a few hundredths of a second: others are not kept waiting for it.
-    let made = tokio::task::spawn_blocking(move || made(&asked, &loaded, &address, photos)).await;
+    let made = app.try_compute(move || made(&asked, &loaded, &address, photos)).await;
     let (kind, bytes) = made
         .unwrap_or_else(|_| Err(Unmade::Broken("the sheet stopped while it was made".into())))?
         .ok_or_else(no_such)?;
