@@ -65,7 +65,7 @@ fn list(app: &App, said: Option<&Result<String, String>>) -> Markup {
                     ", best on another disk, and one is made every day." }
             }
             Some((folder, kept)) => {
-                form method="post" action="/copies" { button #make { "Make a copy now" } }
+                form.make method="post" action="/copies" { button #make { "Make a copy now" } }
                 @if let Ok(copies) = kept { (one_by_one(folder, copies)) }
                 p.quiet { "To put one back: " code { "witnessmark restore FILE --to NEW" } ". Nothing is written over; everybody signs in anew." }
             }
@@ -76,8 +76,8 @@ fn list(app: &App, said: Option<&Result<String, String>>) -> Markup {
 
 fn one_by_one(folder: &CopyFolder, copies: &[KeptCopy]) -> Markup {
     html! {
-        @if copies.is_empty() { p.quiet { "None in " span.path { (folder.path.display()) } " yet." } } @else {
-            p { @if copies.len() == 1 { "One copy" } @else { (copies.len()) " copies" } " in " span.path { (folder.path.display()) } "; " (folder.keep) " are kept, the oldest go first." }
+        @if copies.is_empty() { p.quiet { "None in the folder " (place(folder)) " yet." } } @else {
+            p { @if copies.len() == 1 { "One copy" } @else { (copies.len()) " copies" } " in the folder " (place(folder)) "; " (folder.keep) " are kept, the oldest go first." }
             ol.history.copies {
                 @for copy in copies.iter().rev() {
                     li {
@@ -89,6 +89,12 @@ fn one_by_one(folder: &CopyFolder, copies: &[KeptCopy]) -> Markup {
             }
         }
     }
+}
+
+/// Where the folder is, whatever it was called when the program started.
+fn place(folder: &CopyFolder) -> Markup {
+    let path = std::path::absolute(&folder.path).unwrap_or_else(|_| folder.path.clone());
+    html! { span.path { (path.display()) } }
 }
 
 /// Why there is no copy to be seen and none to be made, and what to do.
