@@ -7,7 +7,7 @@
 
 use sqlx::AssertSqlSafe;
 
-use crate::{By, Change, EditError, NewBuild, Store, StoreError};
+use crate::{By, Change, Content, EditError, NewBuild, NewUpload, Quota, Store, StoreError, UploadError};
 
 #[tokio::test]
 async fn an_edit_that_fills_the_disk_leaves_nothing_and_goes_through_once_there_is_room() {
@@ -48,6 +48,46 @@ async fn an_edit_that_fills_the_disk_leaves_nothing_and_goes_through_once_there_
         assert_eq!(applied.revision, as_it_was.revision + 1);
     }
     assert!(failures > 60, "the disk was full only {failures} times");
+    store.verify().await.unwrap();
+    store.close().await;
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
+#[tokio::test]
+async fn pictures_that_fill_the_disk_come_in_together_or_not_at_all() {
+    let folder = std::env::temp_dir().join(format!("store-full-disk-pictures-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let store = Store::open(folder.join("a.db").to_str().unwrap()).await.unwrap();
+    let brought = [("note".to_owned(), "short".to_owned())];
+    let build = store.create_build(NewBuild { leaves: &brought, copied_from: None }, &by("made")).await.unwrap();
+    let pictures: Vec<Vec<u8>> = (1_u8..=3).map(|shade| vec![shade; 40_000]).collect();
+    let several: Vec<NewUpload<'_>> = pictures
+        .iter()
+        .map(|bytes| NewUpload {
+            build: &build,
+            place: "",
+            note: "",
+            content: Content { kind: "image/jpeg", bytes },
+            small: None,
+            quota: Quota::default(),
+        })
+        .collect();
+    let (mut room, signed) = (0, by("pictures"));
+    let ids = loop {
+        allow_pages(&store, room).await;
+        match store.add_uploads(&several, &signed).await {
+            Ok(ids) => break ids,
+            Err(UploadError::Store(StoreError::DiskFull(_))) => {}
+            Err(other) => panic!("with room for {room} pages: {other:?}"),
+        }
+        assert_eq!(store.uploads(&build).await.unwrap(), []);
+        assert_eq!(store.uploads_bytes().await.unwrap(), 0, "with room for {room} pages");
+        room += 1;
+        assert!(room < 100, "the pictures need some forty pages");
+    };
+    assert!(room > 20, "the disk was full only {room} times");
+    assert_eq!(store.add_uploads(&several, &signed).await.unwrap(), ids, "the same request again");
+    assert_eq!(store.uploads_bytes().await.unwrap(), 120_000);
     store.verify().await.unwrap();
     store.close().await;
     std::fs::remove_dir_all(&folder).unwrap();

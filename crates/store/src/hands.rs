@@ -160,9 +160,9 @@ impl Works {
         self.0.0.change_catalogue(by).await
     }
 
-    /// See [`Store::add_upload`].
-    pub async fn add_upload(&self, new: NewUpload<'_>, by: &By) -> Result<String, UploadError> {
-        self.0.0.add_upload(new, by).await
+    /// See [`Store::add_uploads`].
+    pub async fn add_uploads(&self, several: &[NewUpload<'_>], by: &By) -> Result<Vec<String>, UploadError> {
+        self.0.0.add_uploads(several, by).await
     }
 
     /// See [`Store::remove_upload`].

@@ -26,6 +26,9 @@ const SEEN_MS: i64 = MINUTE_MS;
 
 /// How long a code for a tablet is good.
 pub const CODE_MS: i64 = 5 * MINUTE_MS;
+/// A code that seems to be good for longer than this from now was made before the clock was set back, and is over: else it
+/// could be guessed at for as long as the clock was ahead. A clock that is merely put right moves by less.
+const CODE_AT_MOST_MS: i64 = CODE_MS + MINUTE_MS;
 /// How many wrong guesses end every open code.
 const CODE_MISSES: i64 = 5;
 /// How many codes may be open at a time.
@@ -86,13 +89,18 @@ impl Store {
     ) -> Result<String, StoreError> {
         let token = draw_token()?;
         let mut tx = self.begin_writing().await?;
-        // What is long over is swept out by whoever comes next.
-        sqlx::query("DELETE FROM sessions WHERE made_ms < $1 OR seen_ms < $2 OR (kind = 'person' AND seen_ms < $3)")
-            .bind(now_ms - BENCH_MS.whole)
-            .bind(now_ms - BENCH_MS.idle)
-            .bind(now_ms - PERSON_MS.idle)
-            .execute(&mut *tx)
-            .await?;
+        // What is long over is swept out by whoever comes next; so is what a clock that was ahead left, which would come
+        // to life again once that time is here.
+        sqlx::query(
+            "DELETE FROM sessions WHERE made_ms < $1 OR seen_ms < $2 OR (kind = 'person' AND seen_ms < $3) \
+             OR made_ms > $4 OR seen_ms > $4",
+        )
+        .bind(now_ms - BENCH_MS.whole)
+        .bind(now_ms - BENCH_MS.idle)
+        .bind(now_ms - PERSON_MS.idle)
+        .bind(now_ms + DAY_MS)
+        .execute(&mut *tx)
+        .await?;
         sqlx::query(
             "INSERT INTO sessions (token, kind, person, about, made_ms, seen_ms, pin_ms) \
              VALUES ($1, $2, $3, $4, $5, $5, NULL)",
@@ -182,7 +190,11 @@ impl Store {
     pub async fn open_bench_code(&self, made_by: &str, now_ms: i64) -> Result<Option<String>, StoreError> {
         let code = draw_code()?;
         let mut tx = self.begin_writing().await?;
-        sqlx::query("DELETE FROM bench_codes WHERE ends_ms <= $1").bind(now_ms).execute(&mut *tx).await?;
+        sqlx::query("DELETE FROM bench_codes WHERE ends_ms <= $1 OR ends_ms > $2")
+            .bind(now_ms)
+            .bind(now_ms + CODE_AT_MOST_MS)
+            .execute(&mut *tx)
+            .await?;
         let made = sqlx::query(
             "INSERT INTO bench_codes (code, made_by, ends_ms, misses) \
              SELECT $1, $2, $3, 0 FROM (SELECT count(*) AS open_now FROM bench_codes) c WHERE c.open_now < $4 \
@@ -202,9 +214,10 @@ impl Store {
     /// code; after a few of them none is good any more.
     pub async fn redeem_bench_code(&self, code: &str, about: &str, now_ms: i64) -> Result<Option<String>, StoreError> {
         let mut tx = self.begin_writing().await?;
-        let used = sqlx::query("DELETE FROM bench_codes WHERE code = $1 AND ends_ms > $2")
+        let used = sqlx::query("DELETE FROM bench_codes WHERE code = $1 AND ends_ms > $2 AND ends_ms <= $3")
             .bind(sha256(code.as_bytes()))
             .bind(now_ms)
+            .bind(now_ms + CODE_AT_MOST_MS)
             .execute(&mut *tx)
             .await?;
         if used.rows_affected() == 0 {

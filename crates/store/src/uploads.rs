@@ -121,21 +121,33 @@ impl Store {
     /// Keeps a picture or a document: all of it or nothing, and on the disk when this returns its id. The same request
     /// again gives the same id.
     pub async fn add_upload(&self, new: NewUpload<'_>, by: &By) -> Result<String, UploadError> {
-        if [new.place, new.note, &by.who, &by.request_key].iter().any(|text| text.contains('\0')) {
+        Ok(self.add_uploads(&[new], by).await?.remove(0))
+    }
+
+    /// Keeps several, as [`Store::add_upload`] does one: all of them or none, in one transaction. Their ids come in the
+    /// same order.
+    pub async fn add_uploads(&self, several: &[NewUpload<'_>], by: &By) -> Result<Vec<String>, UploadError> {
+        let texts = several.iter().flat_map(|new| [new.place, new.note]).chain([by.who.as_str(), &by.request_key]);
+        if texts.into_iter().any(|text| text.contains('\0')) {
             return Err(UploadError::NotText);
         }
-        let id = draw_token()?.split_off(48);
+        let drawn: Result<Vec<String>, StoreError> = several.iter().map(|_| Ok(draw_token()?.split_off(48))).collect();
+        let drawn = drawn?;
         let mut tx = self.begin_writing().await?;
-        match added(&mut tx, &id, new, by).await {
-            Ok(kept) => {
-                committed(tx).await?;
-                Ok(kept)
-            }
-            Err(refusal) => {
-                let _ = tx.rollback().await;
-                Err(refusal)
+        let mut kept = Vec::new();
+        for (at, (new, id)) in several.iter().zip(drawn).enumerate() {
+            // Each is known again by a key of its own.
+            let request_key = if at == 0 { by.request_key.clone() } else { format!("{}-{at}", by.request_key) };
+            match added(&mut tx, &id, *new, &By { request_key, ..by.clone() }).await {
+                Ok(id) => kept.push(id),
+                Err(refusal) => {
+                    let _ = tx.rollback().await;
+                    return Err(refusal);
+                }
             }
         }
+        committed(tx).await?;
+        Ok(kept)
     }
 
     /// What is kept with a build, the oldest first.

@@ -18,6 +18,7 @@ on_both! {
     people_come_and_go_and_one_owner_stays;
     a_session_ends_by_rest_by_age_and_by_hand;
     a_tablet_is_let_in_once_and_people_take_turns_on_it;
+    a_clock_that_is_set_back_lets_nothing_outlive_its_time_and_changes_no_order;
     a_picture_is_kept_once_or_not_at_all;
     what_is_erased_is_gone_from_the_log_and_the_log_still_adds_up;
 }
@@ -129,6 +130,43 @@ async fn a_tablet_is_let_in_once_and_people_take_turns_on_it(url: &str) {
     store.act(&rests, Some("Ben"), now).await.unwrap();
     store.set_pin("Ben", None).await.unwrap();
     assert_eq!(store.session(&token, now).await.unwrap().unwrap().person, None, "his PIN is gone, the tablet stays");
+    store.close().await;
+}
+
+async fn a_clock_that_is_set_back_lets_nothing_outlive_its_time_and_changes_no_order(url: &str) {
+    const YEAR_MS: i64 = 365 * DAY_MS;
+    let store = Store::open(url).await.unwrap();
+    store.add_person("Anna", Role::Owner, OAK, 0).await.unwrap();
+    // The clock is a year ahead when codes are made and Anna signs in; then it is put right.
+    let mut codes = Vec::new();
+    for _ in 0..4 {
+        codes.push(store.open_bench_code("Anna", YEAR_MS).await.unwrap().unwrap());
+    }
+    let ahead = store.begin_session("Anna", "a browser", YEAR_MS).await.unwrap();
+    assert_eq!(store.redeem_bench_code(&codes[0], "tablet", DAY_MS).await.unwrap(), None, "good for a year otherwise");
+    assert!(store.session(&ahead, DAY_MS).await.unwrap().is_none());
+    let code = store.open_bench_code("Anna", DAY_MS).await.unwrap().expect("the codes from ahead take nobody's place");
+    // Put right by half a minute, as clocks are: nobody notices.
+    assert!(store.redeem_bench_code(&code, "tablet", DAY_MS - 30_000).await.unwrap().is_some());
+    let token = store.begin_session("Anna", "a browser", DAY_MS).await.unwrap();
+    assert!(store.session(&token, DAY_MS - 30_000).await.unwrap().is_some());
+    assert!(store.session(&ahead, YEAR_MS).await.unwrap().is_none(), "it does not come to life when its time is here");
+
+    // Edits stand in the order in which they were written, whatever the clock says beside them.
+    let fields = leaves(&[("settings.spacers_under", "0")]);
+    let new = NewBuild { leaves: &fields, copied_from: None };
+    let build = store.create_build(new, &by("Anna", YEAR_MS, "made")).await.unwrap();
+    for (step, at_ms) in [(1, YEAR_MS + 1), (2, 5), (3, YEAR_MS), (4, 0)] {
+        let (before, after) = ((step - 1).to_string(), step.to_string());
+        let changes = [change("settings.spacers_under", Some(&before), Some(&after))];
+        let applied = store.edit(&build, &changes, &by("Anna", at_ms, &format!("step {step}"))).await.unwrap();
+        assert_eq!(applied.revision, 1 + step);
+    }
+    let log = store.history(&build, "settings.spacers_under").await.unwrap();
+    let after: Vec<&str> = log.iter().filter_map(|row| row.after.as_deref()).collect();
+    assert_eq!(after, ["0", "1", "2", "3", "4"]);
+    assert_eq!(store.leaves(&build).await.unwrap().unwrap().leaves["settings.spacers_under"], "4");
+    store.verify().await.unwrap();
     store.close().await;
 }
 

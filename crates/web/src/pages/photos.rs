@@ -293,29 +293,21 @@ async fn bring(
             Err(not_taken) => return refused(StatusCode::UNPROCESSABLE_ENTITY, &not_taken.sentence()).await,
         }
     }
-    let mut kept = Vec::new();
-    for (at, one) in brought.iter().enumerate() {
-        let new = NewUpload {
+    let several: Vec<NewUpload<'_>> = brought
+        .iter()
+        .map(|one| NewUpload {
             build: &loaded.id,
             place: &place,
             note: &note,
             content: Content { kind: one.kind, bytes: &one.bytes },
             small: one.small.as_ref().map(|bytes| Content { kind: "image/jpeg", bytes }),
             quota: Quota::default(),
-        };
-        let by = by(&sent.who, &format!("{}-{at}", sent.key));
-        match mechanic.add_upload(new, &by).await {
-            Ok(id) => kept.push(id),
-            Err(error) => {
-                for id in kept {
-                    mechanic.remove_upload(&loaded.id, &id, &by).await?;
-                }
-                return match error {
-                    UploadError::Store(error) => Err(error.into()),
-                    error => refused(StatusCode::INSUFFICIENT_STORAGE, &error.to_string()).await,
-                };
-            }
-        }
+        })
+        .collect();
+    match mechanic.add_uploads(&several, &by(&sent.who, &sent.key)).await {
+        Ok(_) => {}
+        Err(UploadError::Store(error)) => return Err(error.into()),
+        Err(error) => return refused(StatusCode::INSUFFICIENT_STORAGE, &error.to_string()).await,
     }
     let place = place.replace(|letter: char| !letter.is_ascii_alphanumeric() && !"._-".contains(letter), "%20");
     Ok(Redirect::to(&format!("/builds/{}/photos?place={place}", loaded.id)).into_response())

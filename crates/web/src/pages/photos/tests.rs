@@ -5,6 +5,7 @@
 use crate::testing::{Answer, Workshop, key};
 use crate::uploads::tests::drawn;
 use image::ImageFormat;
+use witnessmark_store::{BuildId, By, Content, NewUpload, Quota};
 
 /// Sends files as a browser does.
 async fn bring(workshop: &Workshop, build: &str, key: &str, files: &[(&str, &[u8])]) -> Answer {
@@ -67,6 +68,36 @@ async fn one_bad_file_among_good_ones_leaves_nothing_kept_and_says_why() {
     }
     let nothing = bring(&workshop, &build, &key(), &[]).await;
     assert_eq!(nothing.status, 422);
+}
+
+#[tokio::test]
+async fn two_files_where_there_is_room_for_one_are_both_refused_and_leave_no_trace() {
+    let (workshop, build) = Workshop::with_sample().await;
+    let id: BuildId = build.trim_start_matches("/builds/").parse().unwrap();
+    let quota = Quota::default();
+    let one = NewUpload {
+        build: &id,
+        place: "",
+        note: "",
+        content: Content { kind: "text/plain; charset=utf-8", bytes: b"a" },
+        small: None,
+        quota,
+    };
+    let nearly_all = vec![one; usize::try_from(quota.per_build - 1).unwrap()];
+    let by = By { who: "Ben".into(), at_ms: 1, request_key: "before".into() };
+    workshop.store.add_uploads(&nearly_all, &by).await.unwrap();
+
+    let photo = drawn(90, 60, ImageFormat::Jpeg);
+    let key = key();
+    let refused = bring(&workshop, &build, &key, &[("one.jpg", &photo), ("two.jpg", &photo)]).await;
+    assert_eq!(refused.status, 507, "{}", refused.body);
+    assert_eq!(workshop.store.uploads(&id).await.unwrap().len(), nearly_all.len());
+    assert_eq!(workshop.store.uploads_bytes().await.unwrap(), 1);
+    let ledger = workshop.store.ledger(None, 1_000).await.unwrap();
+    assert!(!ledger.iter().any(|line| line.did.contains("removed")), "nothing was there to be removed: {ledger:?}");
+    // One alone still finds its place, under the same form.
+    assert_eq!(bring(&workshop, &build, &key, &[("one.jpg", &photo)]).await.status, 303);
+    assert_eq!(workshop.store.uploads(&id).await.unwrap().len(), nearly_all.len() + 1);
 }
 
 #[tokio::test]
