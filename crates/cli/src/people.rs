@@ -2,7 +2,7 @@
 
 use crate::serve::{Data, on_runtime, open};
 use crate::{Outcome, print};
-use std::io::{IsTerminal, stdin};
+use std::io::{ErrorKind, IsTerminal, stdin};
 use std::time::{SystemTime, UNIX_EPOCH};
 use witnessmark_store::{Noted, Role, Store};
 
@@ -156,7 +156,16 @@ fn secret(what: &str, from_stdin: bool) -> Result<String, String> {
     if !stdin().is_terminal() {
         return Err(format!("{what}: there is no terminal to ask at; give it on standard input with --password-stdin"));
     }
-    let ask = |prompt: String| rpassword::prompt_password(prompt).map_err(|error| format!("{what}: {error}"));
+    // While it is asked nothing that is typed is shown. Ctrl-C is caught, so that the terminal is given back as it was
+    // instead of staying mute; then nothing is done.
+    #[cfg(unix)]
+    let _caught = tokio::signal::unix::signal(tokio::signal::unix::SignalKind::interrupt());
+    let ask = |prompt: String| {
+        rpassword::prompt_password(prompt).map_err(|error| match error.kind() {
+            ErrorKind::Interrupted | ErrorKind::UnexpectedEof => "\nNone was given; nothing was changed.".to_owned(),
+            _ => format!("{what}: {error}"),
+        })
+    };
     let first = ask(format!("{what}: "))?;
     let second = ask("Once more: ".into())?;
     if first == second { Ok(first) } else { Err(format!("{what}: the two differ; nothing was changed")) }

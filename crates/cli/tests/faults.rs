@@ -312,6 +312,69 @@ fn a_file_held_by_another_program_is_told_of_at_the_terminal_and_left_alone() {
 }
 
 #[test]
+fn where_nothing_may_be_written_each_command_says_so_in_a_sentence_and_leaves_nothing() {
+    use std::os::unix::fs::PermissionsExt;
+    // Where everybody may go: the program runs as somebody else here.
+    let folder = Folder::made(std::env::temp_dir().join(format!("faults-readonly-{}", std::process::id())));
+    let (shut, open) = (folder.file("shut"), folder.file("open"));
+    for path in [&shut, &open] {
+        std::fs::create_dir(path).unwrap();
+    }
+    let own = format!("{open}/workshop.sqlite");
+    let (kept, copy) = (format!("{shut}/workshop.sqlite"), format!("{shut}/monday.copy"));
+    on_runtime(make(&own));
+    on_runtime(make(&kept));
+    let copied = Command::new(BINARY).args(["backup", "--data", &own, "--to", &copy]).status().unwrap();
+    assert!(copied.success());
+    // To root nothing is shut: there the program runs as nobody, whose rights are everybody's.
+    let as_root = Command::new("id").arg("-u").output().unwrap().stdout.trim_ascii() == b"0";
+    let rights = |path: &str, mode: u32| {
+        std::fs::set_permissions(path, std::fs::Permissions::from_mode(mode)).unwrap();
+    };
+    rights(&own, 0o666);
+    rights(&open, 0o777);
+    rights(&kept, 0o444);
+    rights(&copy, 0o444);
+    rights(&shut, 0o555);
+    // The program itself must be within that one's reach.
+    let program = folder.file("program");
+    std::fs::copy(BINARY, &program).unwrap();
+    let run = |arguments: &[&str]| {
+        let mut command = Command::new(if as_root { "setpriv" } else { &program });
+        if as_root {
+            command.args(["--reuid=65534", "--regid=65534", "--clear-groups", &program]);
+        }
+        command.args(arguments).current_dir("/").stdin(Stdio::null()).output().unwrap()
+    };
+    let new = |name: &str| format!("{shut}/{name}");
+    let before = names_in(&shut);
+    let not_written = "cannot be written to";
+    let not_opened = "may read and write in its folder";
+    let cases: &[(&[&str], &str)] = &[
+        (&["serve", "--data", &kept, "--listen", "127.0.0.1:0"], not_written),
+        (&["serve", "--data", &new("none.sqlite"), "--listen", "127.0.0.1:0"], not_opened),
+        (&["demo", "--data", &new("demo.sqlite"), "--once"], not_opened),
+        (&["people", "list", "--data", &kept], not_written),
+        (&["backup", "--data", &kept, "--to", &format!("{open}/x.copy")], not_written),
+        (&["backup", "--data", &own, "--to", &new("x.copy")], not_opened),
+        (&["restore", &copy, "--to", &new("x.sqlite")], not_opened),
+        (&["move", "--from", &own, "--to", &new("x.sqlite")], not_opened),
+    ];
+    for (arguments, says) in cases {
+        let output = run(arguments);
+        let said = String::from_utf8(output.stderr).unwrap();
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}: {said}");
+        assert!(said.contains(says) && said.lines().count() == 1 && !said.contains("code"), "{arguments:?}: {said}");
+    }
+    // A copy on a disk that takes no writing is put back all the same.
+    let again = format!("{open}/again.sqlite");
+    let put_back = run(&["restore", &copy, "--to", &format!("{open}/again.sqlite")]);
+    assert!(put_back.status.success(), "{}", String::from_utf8_lossy(&put_back.stderr));
+    assert_eq!(names_in(&shut), before);
+    rights(&shut, 0o755);
+}
+
+#[test]
 fn a_workshop_is_copied_put_back_and_moved_at_the_terminal() {
     let folder = Folder::new("terminal");
     let data = folder.file("workshop.sqlite");
@@ -345,6 +408,14 @@ fn a_workshop_is_copied_put_back_and_moved_at_the_terminal() {
         assert!(!output.stderr.is_empty());
     }
     assert_eq!(folder.names(), ["again.sqlite", "monday.copy", "workshop.sqlite"]);
+}
+
+fn names_in(folder: &str) -> Vec<String> {
+    let names =
+        std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned());
+    let mut names: Vec<String> = names.collect();
+    names.sort();
+    names
 }
 
 /// A workshop with one build, every client's field at nothing.
@@ -468,6 +539,10 @@ struct Folder(PathBuf);
 impl Folder {
     fn new(name: &str) -> Self {
         let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("faults-{name}-{}", std::process::id()));
+        Self::made(path)
+    }
+
+    fn made(path: PathBuf) -> Self {
         std::fs::create_dir_all(&path).unwrap();
         Self(path)
     }

@@ -2,7 +2,7 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 
-use std::io::{BufRead, BufReader, Write};
+use std::io::{BufRead, BufReader, Read, Write};
 use std::path::PathBuf;
 use std::process::{Child, Command, Output, Stdio};
 
@@ -75,6 +75,63 @@ fn people_are_added_listed_reset_and_removed() {
     assert!(said(&people(&["remove", "Anna"], "")).contains("only owner"));
     assert_eq!(people(&["remove", "Ben"], "").status.code(), Some(0));
     assert!(said(&people(&["remove", "Ben"], "")).contains("no person called Ben"));
+}
+
+#[test]
+fn a_password_is_typed_twice_unseen_and_whoever_thinks_better_of_it_gets_the_terminal_back() {
+    let folder = Folder::new("typed");
+    // Whether the terminal still shows what is typed is asked of it afterwards, on the same one.
+    let asked = |name: &str, typed: &[&str]| -> String {
+        let line = format!(
+            "tty; trap : INT; '{}' people add {name} --role owner --data '{}'; echo \"ended with $?\"; stty -a; exit 0",
+            env!("CARGO_BIN_EXE_witnessmark"),
+            folder.0.join("workshop.sqlite").display()
+        );
+        let mut terminal = Command::new("script")
+            .args(["--quiet", "--command", &line, "/dev/null"])
+            .env("SHELL", "/bin/sh")
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .spawn()
+            .unwrap();
+        let (mut keys, mut screen) = (terminal.stdin.take().unwrap(), terminal.stdout.take().unwrap());
+        let (mut shown, mut prompts) = (String::new(), 0);
+        let mut piece = [0; 256];
+        loop {
+            let length = screen.read(&mut piece).unwrap_or(0);
+            if length == 0 {
+                break;
+            }
+            shown.push_str(&String::from_utf8_lossy(&piece[..length]));
+            if prompts < typed.len() && shown.matches(": ").count() > prompts {
+                // The question stands there a moment before the terminal falls mute; nobody types so fast.
+                let terminal = shown.lines().next().unwrap().trim();
+                let is_mute = || {
+                    let asked = Command::new("stty").args(["-a", "-F", terminal]).output().unwrap();
+                    String::from_utf8_lossy(&asked.stdout).contains("-icanon")
+                };
+                while !is_mute() {
+                    std::thread::sleep(std::time::Duration::from_millis(5));
+                }
+                keys.write_all(typed[prompts].as_bytes()).unwrap();
+                prompts += 1;
+            }
+        }
+        terminal.wait().unwrap();
+        assert!(!shown.contains("oak"), "it was shown: {shown}");
+        let words: Vec<&str> = shown.split_whitespace().collect();
+        assert!(words.contains(&"echo") && words.contains(&"icanon") && words.contains(&"isig"), "{shown}");
+        shown
+    };
+    let added = asked("Anna", &["a gate of oak\r", "a gate of oak\r"]);
+    assert!(added.contains("Anna may sign in, as owner.") && added.contains("ended with 0"), "{added}");
+    let differ = asked("Ben", &["a gate of oak\r", "a gate of oaks\r"]);
+    assert!(differ.contains("the two differ; nothing was changed") && differ.contains("ended with 2"), "{differ}");
+    for key in ["\u{3}", "\u{4}"] {
+        let none = asked("Ben", &[key]);
+        assert!(none.contains("None was given; nothing was changed.") && none.contains("ended with 2"), "{none}");
+    }
+    assert_eq!(said(&run(&folder, &["people", "list"], "")).trim(), "owner     Anna");
 }
 
 #[test]

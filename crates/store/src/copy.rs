@@ -157,7 +157,13 @@ impl Target {
 
     /// Copies every row, reads every row back, and commits: all or nothing.
     async fn filled(&self, source: &mut AnyConnection, from: Engine, made: Made) -> Result<Contents, StoreError> {
-        let mut target = AnyConnection::connect(&self.url).await?;
+        let mut target = AnyConnection::connect(&self.url).await.map_err(|cause| match StoreError::from(cause) {
+            // Its folder takes no new file: the sentence must say which, since there are two of them here.
+            StoreError::Engine(cause) | StoreError::ReadOnly(cause) if self.engine == Engine::Sqlite => {
+                StoreError::CannotOpen { path: PathBuf::from(&self.says), cause }
+            }
+            other => other,
+        })?;
         if self.engine == Engine::Postgres {
             self.engine.settle(&mut target, Role::Writer).await?;
             self.engine.trusted(&mut target).await?;

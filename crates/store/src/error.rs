@@ -36,7 +36,9 @@ pub enum StoreError {
     Disk(#[source] sqlx::Error),
 
     /// The file cannot be opened at all.
-    #[error("The file {path} cannot be opened. Check its name and that its folder can be reached.")]
+    #[error(
+        "The file {path} cannot be opened. Check its name, and that whoever runs this program may read and write in its folder."
+    )]
     CannotOpen {
         /// The file that was asked for.
         path: PathBuf,

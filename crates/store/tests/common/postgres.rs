@@ -105,6 +105,28 @@ impl Postgres {
         }
     }
 
+    /// From now on it shows this certificate (two texts in PEM), and speaks to nobody without TLS.
+    pub(crate) async fn shows(&self, certificate: &str, key: &str) {
+        let data = self.folder.join("data");
+        let put = |name: &str, text: &str| {
+            let path = data.join(name);
+            std::fs::write(&path, text).expect("a file for the server");
+            let only_its_owner = std::os::unix::fs::PermissionsExt::from_mode(0o600);
+            std::fs::set_permissions(&path, only_its_owner).expect("rights of a file");
+            if is_root() {
+                assert!(Command::new("chown").arg("postgres:").arg(&path).status().expect("chown starts").success());
+            }
+        };
+        let mut connection = AnyConnection::connect(&self.url("postgres")).await.expect("the server answers");
+        put("server.crt", certificate);
+        put("server.key", key);
+        put("pg_hba.conf", "hostssl all all 127.0.0.1/32 trust\n");
+        for text in ["ALTER SYSTEM SET ssl = on", "SELECT pg_reload_conf()"] {
+            sqlx::raw_sql(text).execute(&mut connection).await.expect("it takes a setting");
+        }
+        connection.close().await.expect("the server says goodbye");
+    }
+
     fn launch(&self) {
         let mut keeper = as_server(Path::new("/bin/sh"))
             .args(["-c", KEEPER, "keeper"])

@@ -157,16 +157,19 @@ fn sided(one: &Sided) -> SidesJson {
 }
 
 /// Which two, each as it is now or as it was after one of its changes.
-#[derive(Debug, Default, Deserialize, JsonSchema)]
-#[serde(default)]
+#[derive(Debug, Deserialize, JsonSchema)]
 pub(super) struct Asked {
     /// The name of the first build.
     a: String,
     /// The name of the second.
     b: String,
     /// Empty for as it is now; the number of a change, or a day such as 2027-03-14.
+    #[serde(default)]
+    #[schemars(regex(pattern = r"^\s*([0-9]+|[0-9]{4}-[0-9]{2}-[0-9]{2})?\s*$"))]
     a_at: String,
     /// The same of the second.
+    #[serde(default)]
+    #[schemars(regex(pattern = r"^\s*([0-9]+|[0-9]{4}-[0-9]{2}-[0-9]{2})?\s*$"))]
     b_at: String,
 }
 

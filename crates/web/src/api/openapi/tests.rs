@@ -137,6 +137,27 @@ async fn the_description_is_served_at_its_own_address() {
 }
 
 #[tokio::test]
+async fn what_the_description_calls_required_is_asked_for_and_what_it_does_not_may_be_left_out() {
+    let (workshop, ids) = workshop().await;
+    let described = description();
+    let mut left_out = 0;
+    for (path, address) in described["paths"].as_object().unwrap() {
+        let parameters = address["get"]["parameters"].as_array().unwrap();
+        let query: Vec<&Value> = parameters.iter().filter(|one| one["in"] == "query").collect();
+        for without in &query {
+            let others = query.iter().filter(|one| one["name"] != without["name"] && one["required"] == true);
+            let pairs: Vec<String> =
+                others.map(|one| format!("{}={}", one["name"].as_str().unwrap(), ids[0])).collect();
+            let answer = workshop.get(&format!("{}?{}", path.replace("{id}", &ids[0]), pairs.join("&"))).await;
+            let expected = if without["required"] == true { 422 } else { 200 };
+            assert_eq!(answer.status, expected, "{path} without {}: {}", without["name"], answer.body);
+            left_out += 1;
+        }
+    }
+    assert_eq!(left_out, 5, "onto, and a, b, a_at, b_at");
+}
+
+#[tokio::test]
 async fn every_address_of_the_description_answers_for_every_sort_of_build_as_it_promises() {
     let described = description();
     let validators = validators(&described);
@@ -227,7 +248,8 @@ fn whatever_is_asked_the_mirror_answers_as_its_description_promises() {
 async fn a_request_that_is_not_understood_is_refused_in_a_sentence_and_in_json() {
     let (workshop, build) = Workshop::with_sample().await;
     for (asked, status, says) in [
-        ("/compare.json".to_owned(), 404, "no build"),
+        ("/compare.json".to_owned(), 422, "missing field `a`"),
+        ("/compare.json?a=&b=".to_owned(), 404, "no build"),
         (format!("{build}/carry.json"), 422, "missing field `onto`"),
         (format!("{build}/carry.json?onto=a&onto=b"), 422, "duplicate field `onto`"),
         (format!("{build}/carry.json?onto=nobody"), 404, "nobody"),
