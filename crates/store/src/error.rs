@@ -316,6 +316,8 @@ impl From<sqlx::Error> for StoreError {
             sqlx::Error::PoolTimedOut => Self::Crowded(cause),
             sqlx::Error::PoolClosed | sqlx::Error::WorkerCrashed => Self::Closed(cause),
             sqlx::Error::Io(said) if is_of_a_line(said.kind()) => Self::Away(cause),
+            // What is under the line refuses a certificate so; the driver passes it on as if it were a broken read.
+            sqlx::Error::Io(said) if said.kind() == std::io::ErrorKind::InvalidData => Self::NotSafe(cause),
             sqlx::Error::Io(_) => Self::Disk(cause),
             // Half an answer, or the answer to something else: what a cut line leaves.
             sqlx::Error::Protocol(_) | sqlx::Error::BeginFailed => Self::Away(cause),

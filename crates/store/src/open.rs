@@ -72,11 +72,12 @@ impl Store {
                 return Self::opened(first, &url, Engine::Sqlite).await;
             }
         };
-        let first = AnyConnection::connect(&url).await.map_err(|cause| match cause {
-            // Whatever the system says of a server, it is not there: also a socket that is no file.
-            sqlx::Error::Io(_) => StoreError::Away(cause),
+        let first = AnyConnection::connect(&url).await.map_err(|cause| match &cause {
             sqlx::Error::Configuration(_) => StoreError::BadAddress(cause),
-            other => other.into(),
+            // Whatever the system says of a server, it is not there: also a socket that is no file. A certificate that is
+            // refused is something else.
+            sqlx::Error::Io(said) if said.kind() != std::io::ErrorKind::InvalidData => StoreError::Away(cause),
+            _ => cause.into(),
         })?;
         Self::opened(first, &url, engine).await
     }
