@@ -367,7 +367,6 @@ fn where_nothing_may_be_written_each_command_says_so_in_a_sentence_and_leaves_no
         assert!(said.contains(says) && said.lines().count() == 1 && !said.contains("code"), "{arguments:?}: {said}");
     }
     // A copy on a disk that takes no writing is put back all the same.
-    let again = format!("{open}/again.sqlite");
     let put_back = run(&["restore", &copy, "--to", &format!("{open}/again.sqlite")]);
     assert!(put_back.status.success(), "{}", String::from_utf8_lossy(&put_back.stderr));
     assert_eq!(names_in(&shut), before);
