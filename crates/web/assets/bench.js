@@ -508,6 +508,7 @@
       begun = field.id;
     }
     aim();
+    field.scrollIntoView({ block: "nearest" });
   }
 
   /** Marks the reading that the keys type into. */
