@@ -222,3 +222,27 @@ fn a_double_tap_counts_once_and_the_keys_write_a_reading_anew() {
     assert_eq!(bench.kept("steps.check-gap.state").as_deref(), Some("done"));
     bench.done(0);
 }
+
+/// 44 pixels each way is what a finger hits; a knuckle needs no less.
+#[test]
+fn whatever_is_pressed_at_a_step_is_large_enough_for_a_knuckle_at_every_width() {
+    let Some(bench) = Bench::open() else { return };
+    let browser = &bench.browser;
+    for (width, height) in [(1280, 800), (800, 1280), (360, 740)] {
+        browser.resize(width, height);
+        bench.at_step("check-gap");
+        let small = browser.text(
+            "const small = new Set(); let steps = 0; \
+             for (const step of document.querySelectorAll('.step')) { \
+               location.hash = '#' + step.id; steps += 1; \
+               for (const one of document.querySelectorAll('a, button, input, select, summary')) { \
+                 const { width, height } = one.getBoundingClientRect(); \
+                 if (!one.checkVisibility() || one.matches('.skip, [type=hidden]')) continue; \
+                 if (width < 44 || height < 44) small.add(`${one.outerHTML.slice(0, 80)}: ${width} × ${height}`); \
+               } } \
+             return steps > 20 ? [...small].join('\\n') : 'only ' + steps + ' steps'",
+        );
+        assert_eq!(small, "", "{width} wide");
+    }
+    browser.resize(1280, 800);
+}
