@@ -17,6 +17,11 @@ impl Bench {
         self.browser.command("chromium/network_conditions", &json!({ "network_conditions": state }));
     }
 
+    /// Waits until the program has answered for whatever was entered.
+    fn sent(&self) {
+        self.browser.wait_for("localStorage.getItem('waiting') === '[]'");
+    }
+
     /// Presses the keys of a step.
     fn knuckle(&self, step: &str, figures: &[&str]) {
         for key in figures {
@@ -47,11 +52,13 @@ fn a_number_is_read_by_the_keys_and_the_step_is_done_by_its_button() {
     assert_eq!(bench.kept("measured.hood-gap.by").as_deref(), Some("Ines"));
     browser.click("#step-check-gap [data-word=done]");
     browser.wait_for("document.querySelector('#step-check-gap [data-word=done][aria-pressed=true]')");
+    bench.sent();
     assert_eq!(bench.kept("steps.check-gap.state").as_deref(), Some("done"));
     // Pressed again, it is let go; at once again it would be a double tap.
     browser.run("document.querySelector('#step-check-gap [data-word=done]').focus()");
     browser.press(&[keys::ENTER]);
     browser.wait_for("document.querySelector('#step-check-gap [data-word=done][aria-pressed=false]')");
+    bench.sent();
     assert_eq!(bench.kept("steps.check-gap.state"), None);
     bench.done(0);
 }
@@ -142,6 +149,7 @@ fn an_entry_that_clashes_when_the_network_is_back_is_shown_with_both_texts() {
     browser.click("#step-weigh-bare .record [data-do=mine]");
     browser.wait_for("document.querySelector('#step-weigh-bare [data-word=done][aria-pressed=true]')");
     browser.wait_for("!document.querySelector('#step-weigh-bare .record .clash')");
+    bench.sent();
     assert_eq!(bench.kept("steps.weigh-bare.state").as_deref(), Some("done"));
 }
 
@@ -217,7 +225,7 @@ fn a_double_tap_counts_once_and_the_keys_write_a_reading_anew() {
         &json!({ "actions": [{ "type": "pointer", "id": "finger",
         "parameters": { "pointerType": "touch" }, "actions": taps }] }),
     );
-    browser.wait_for("localStorage.getItem('waiting') === '[]'");
+    bench.sent();
     browser.wait_for("document.querySelector('#step-check-gap [data-word=done][aria-pressed=true]')");
     assert_eq!(bench.kept("steps.check-gap.state").as_deref(), Some("done"));
     bench.done(0);
