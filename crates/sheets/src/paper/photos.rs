@@ -91,27 +91,26 @@ fn ready<'a>(photo: &Photo<'a>, caption: Option<&str>, wide: f64) -> Option<Read
 
 /// How high a row is with its captions.
 fn height_of(sheet: &Sheet<'_>, row: &[Ready<'_>], wide: f64) -> f64 {
-    let picture = row.iter().map(|one| one.height).fold(0.0, f64::max);
-    let words = row
-        .iter()
-        .map(|one| sheet.height_of(&one.shows, Type::STRONG, wide) + sheet.height_of(one.taken, Type::SMALL, wide));
-    picture + 1.0 + words.fold(0.0, f64::max) + 4.0
+    let each = row.iter().map(|one| {
+        let words = sheet.height_of(&one.shows, Type::STRONG, wide) + sheet.height_of(one.taken, Type::SMALL, wide);
+        one.height + 1.0 + words
+    });
+    each.fold(0.0, f64::max) + 4.0
 }
 
-/// Photos side by side on one line, their captions under them: all on one page.
+/// Photos side by side, their captions under them: all on one page.
 fn lay_row(sheet: &mut Sheet<'_>, row: &[Ready<'_>], wide: f64) {
     let height = height_of(sheet, row, wide);
     sheet.keep(height);
     let top = sheet.y();
-    let line = top + row.iter().map(|one| one.height).fold(0.0, f64::max);
     for (index, one) in row.iter().enumerate() {
         let x = MARGIN + index as f64 * (wide + BETWEEN);
         let figure = sheet.piece(Role::Figure(format!("Photo: {}", one.shows)));
-        let corner = at(x, line - one.height);
+        let corner = at(x, top);
         let mark = Mark::Photo { corner, width: one.width, height: one.height, photo: one.image.clone() };
         sheet.place(mark, Some(figure));
         let words = sheet.piece(Role::Paragraph);
-        let under = line + 1.0;
+        let under = top + one.height + 1.0;
         let high = sheet.text(&one.shows, Type::STRONG, Column::left(at(x, under), wide), Some(words));
         sheet.text(one.taken, Type::SMALL, Column::left(at(x, under + high), wide), Some(words));
     }

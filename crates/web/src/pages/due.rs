@@ -50,9 +50,9 @@ async fn show(State(app): State<App>, Query(asked): Query<OnDay>) -> Result<Mark
         p.counts {
             span class={ "count " (if over.is_empty() { "none" } else { "stop" }) } { (shape(Severity::Stop)) (count(over)) " overdue" }
             span class={ "count " (if now.is_empty() { "none" } else { "caution" }) } { (shape(Severity::Caution)) (count(now)) " today" }
-            span.count { (count(ahead)) " in the next " (AHEAD_DAYS) " days" }
+            span class={ "count " (if ahead.is_empty() { "none" } else { "" }) } { (count(ahead)) " in the next " (AHEAD_DAYS) " days" }
         }
-        p { "Of " (words::count(bikes.out.len(), "bike")) " that were handed over." }
+        p { (words::count(bikes.out.len(), "bike")) " handed over." }
         (asked.form())
         @for (part, title, id) in [(over, "Overdue", "overdue"), (now, "Today", "today"), (ahead, "In the next 30 days", "ahead")] {
             section.area aria-labelledby=(id) {

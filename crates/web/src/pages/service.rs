@@ -18,7 +18,6 @@ use maud::{Markup, html};
 use serde::Deserialize;
 use witnessmark_core::field::Choice;
 use witnessmark_core::finding::{Severity, figure};
-use witnessmark_core::model::in_words;
 use witnessmark_core::service::{DueBy, Service, ServicePlan, service};
 use witnessmark_sheets::finish::every;
 use witnessmark_store::{Change, EditError};
@@ -285,7 +284,7 @@ fn in_short(plan: &ServicePlan, day: Date) -> Markup {
             p.counts {
                 span class={ "count " (if over == 0 { "none" } else { "stop" }) } { (shape(Severity::Stop)) (over) " overdue" }
                 span class={ "count " (if now == 0 { "none" } else { "caution" }) } { (shape(Severity::Caution)) (now) " today" }
-                span.count { (ahead) " in the next " (AHEAD_DAYS) " days" }
+                span class={ "count " (if ahead == 0 { "none" } else { "" }) } { (ahead) " in the next " (AHEAD_DAYS) " days" }
                 @if unknown > 0 { span.count.caution { (shape(Severity::Caution)) (unknown) " without a day" } }
             }
         }
@@ -345,11 +344,12 @@ fn item(loaded: &Loaded, one: &Service, day: Date, refused: Option<&Refused<'_>>
                 dd {
                     @match one.last {
                         Some(last) => { (last) @if let Some(who) = &one.done_by { ", " (who) } },
-                        None => span.quiet { "not since hand-over" },
+                        None if loaded.build.job.handed_over_on.is_some() => span.quiet { "not since hand-over" },
+                        None => span.quiet { "not yet" },
                     }
                 }
                 dt { "part" }
-                dd { a href={ "/builds/" (loaded.id) "/part/" (one.part) } { (in_words(&one.part)) } }
+                dd { a href={ "/builds/" (loaded.id) "/part/" (one.part) } { (words::of_key(&one.part.trim_start_matches("parts.").replace('.', " "))) } }
                 dt { "source" } dd.quiet { (one.source()) }
             }
             (form(loaded, one, day, refused))
