@@ -31,9 +31,9 @@ pub(crate) fn run(args: Args) -> Outcome {
             Ok(bikes) => {
                 let due = mirror_due(&bikes, day);
                 if args.json {
-                    print::json(&due)
+                    print::json(&due);
                 } else {
-                    print::out(&said(&due))
+                    print::out(&said(&due));
                 }
                 Outcome::Fine
             }
@@ -51,13 +51,13 @@ fn today() -> Date {
 }
 
 fn said(due: &DueJson) -> String {
-    let mut text = format!("DUE ON {} OR BEFORE {}\n", due.day, due.until);
+    let mut lines = vec![format!("DUE ON {} OR BEFORE {}", due.day, due.until)];
     for bike in &due.bikes {
         let title = bike.title.as_deref().unwrap_or("a build without a title");
         let rider = bike.rider.as_ref().map_or_else(String::new, |rider| format!(", {rider}"));
-        text += &format!("\n{title}{rider} ({})\n", bike.build);
+        lines.push(format!("\n{title}{rider} ({})", bike.build));
         if bike.from.is_none() {
-            text += "  its day of hand-over cannot be read: nothing counts from it\n";
+            lines.push("  its day of hand-over cannot be read: nothing counts from it".to_owned());
         }
         for one in &bike.services {
             let on = one.due_on.as_deref().unwrap_or("?");
@@ -66,19 +66,21 @@ fn said(due: &DueJson) -> String {
                 std::cmp::Ordering::Equal => "today",
                 std::cmp::Ordering::Greater => "",
             };
-            text += &format!("  {on}  {word:<8} {}\n", one.name);
+            lines.push(format!("  {on}  {word:<8} {}", one.name));
         }
     }
     if due.bikes.is_empty() {
-        text += "\nNothing.\n";
+        lines.push("\nNothing.".to_owned());
     }
     if due.not_counted > 0 {
         let finished = match due.finished_without_day.len() {
             0 => String::new(),
             some => format!(" ({some} said to be finished)"),
         };
-        text +=
-            &format!("\nBuilds without a day of hand-over, of which it is not known: {}{finished}.\n", due.not_counted);
+        lines.push(format!(
+            "\nWithout a day of hand-over, so that nothing is known of what is due: {}{finished}.",
+            due.not_counted
+        ));
     }
-    text
+    lines.join("\n") + "\n"
 }

@@ -53,7 +53,7 @@ pub fn front(model: &Model<'_>, chassis: &Chassis) -> Front {
     let curve = bar_figures(model).and_then(|figures| {
         BarCurve::from_figures(&figures).map_err(|refusal| Missing::refused(refusal_in_words(&refusal)))
     });
-    let curve = curve.and_then(|curve| cut(model, curve));
+    let curve = curve.and_then(|curve| cut(model, &curve));
     let hood_left = one_hood(model, &bar_clamp, &curve, Side::Left);
     let hood_right = one_hood(model, &bar_clamp, &curve, Side::Right);
     let hood_gap_mm = match (&hood_left, &hood_right) {
@@ -104,11 +104,11 @@ fn clamp(model: &Model<'_>, chassis: &Chassis, stem: &Known<StemInPlace>) -> Kno
 }
 
 /// The bar as it will be, with what is to be cut off its ends.
-pub(crate) fn cut(model: &Model<'_>, curve: BarCurve) -> Known<BarCurve> {
+fn cut(model: &Model<'_>, curve: &BarCurve) -> Known<BarCurve> {
     // A bar that stays as it is has no cut to fill in.
     let cut_mm = model.build.settings.bar_cut_mm.as_ref().map_or(0.0, |cut| cut.value);
     if cut_mm == 0.0 {
-        return Ok(curve);
+        return Ok(*curve);
     }
     curve.cut_at_end(cut_mm).ok_or_else(|| {
         Missing::refused(format!(
