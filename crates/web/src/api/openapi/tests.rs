@@ -254,7 +254,7 @@ async fn a_request_that_is_not_understood_is_refused_in_a_sentence_and_in_json()
         (format!("{build}/carry.json?onto=a&onto=b"), 422, "duplicate field `onto`"),
         (format!("{build}/carry.json?onto=nobody"), 404, "nobody"),
         ("/builds/%FF/plan.json".to_owned(), 404, "no such page"),
-        (format!("/compare.json?a={}&a_at=%7F", build.replace("/builds/", "")), 422, "“” is no day"),
+        (format!("/compare.json?a={}&b=&a_at=%7F", build.replace("/builds/", "")), 422, "“” is no day"),
         (format!("{build}/service.json?day=soon"), 422, "2027-06-01 was expected"),
     ] {
         let answer = workshop.get(&asked).await;
