@@ -33,7 +33,7 @@ macro_rules! assets {
 
 assets! {
     "bench.css": "text/css; charset=utf-8" from "bench.css";
-    "service.css": "text/css; charset=utf-8" from "service.css";
+    "people.css": "text/css; charset=utf-8" from "people.css";
     "bench.js": "text/javascript; charset=utf-8" from "bench.js";
     "kept.js": "text/javascript; charset=utf-8" from "kept.js";
     "mark.svg": "image/svg+xml" from "mark.svg";

@@ -27,7 +27,7 @@ pub(crate) fn page(page: &Page<'_>) -> Markup {
                 title { (page.title) " · Witness Mark" }
                 link rel="preload" href=(assets::address("latin.woff2")) as="font" type="font/woff2" crossorigin;
                 link rel="stylesheet" href=(assets::address("bench.css"));
-                link rel="stylesheet" href=(assets::address("service.css"));
+                link rel="stylesheet" href=(assets::address("people.css"));
                 link rel="icon" type="image/svg+xml" href=(assets::address("mark.svg"));
                 script defer src=(assets::address("idiomorph.js")) {}
                 script defer src=(assets::address("kept.js")) {}
