@@ -43,8 +43,9 @@ const Kept = (() => {
       const text = await response.text();
       const mark = /\/assets\/([0-9a-f]{16})\//.exec(text)?.[1];
       if (response.ok && !response.redirected && mark) {
-        const page = new DOMParser().parseFromString(text, "text/html");
-        const whose = page.body.dataset.of ?? "";
+        // Its head says for whom it is; the many steps below are not taken apart for that.
+        const head = new DOMParser().parseFromString(text.slice(0, text.indexOf("<main")), "text/html");
+        const whose = head.body.dataset.of ?? "";
         await is(whose);
         if (whose !== "") await put(text, mark, response.headers);
         // Somebody may have left in another window meanwhile.
