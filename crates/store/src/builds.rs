@@ -176,36 +176,38 @@ impl Store {
     /// many at most. Whoever asks again with the last one's place, until nothing comes, knows every build and can go on
     /// from there later: what was changed meanwhile comes again.
     pub async fn builds_after(&self, seq: i64, fields: &[&str], most: i64) -> Result<Vec<BuildLine>, StoreError> {
-        // Each build stands at its last change alone.
-        let places: Vec<String> = (3..3 + fields.len()).map(|number| format!("${number}")).collect();
+        // Each build stands at its last change alone. A field is looked up for each line by itself: no engine can come to
+        // think that it were quicker to read all fields of all builds and throw most of them away.
+        let texts: Vec<String> = (0..fields.len())
+            .map(|at| {
+                format!(", (SELECT text FROM fields WHERE build_id = r.build_id AND path = ${}) AS text_{at}", at + 3)
+            })
+            .collect();
         let text = format!(
-            "SELECT last.build_id, last.seq, last.revision, last.who, last.at_ms, f.path, f.text FROM \
-             (SELECT r.seq, r.build_id, r.revision, r.who, r.at_ms FROM revisions r WHERE r.seq > $1 AND r.revision = \
-                  (SELECT max(revision) FROM revisions WHERE build_id = r.build_id) ORDER BY r.seq LIMIT $2) last \
-             LEFT JOIN fields f ON f.build_id = last.build_id AND f.path IN ({}) ORDER BY last.seq",
-            places.join(", ")
+            "SELECT r.build_id, r.seq, r.revision, r.who, r.at_ms{} FROM revisions r WHERE r.seq > $1 \
+             AND r.revision = (SELECT max(revision) FROM revisions WHERE build_id = r.build_id) ORDER BY r.seq LIMIT $2",
+            texts.concat()
         );
         let question = || {
             let question = sqlx::query(AssertSqlSafe(text.clone())).bind(seq).bind(most);
             fields.iter().fold(question, |question, field| question.bind((*field).to_owned()))
         };
-        let mut lines: Vec<BuildLine> = Vec::new();
+        let mut lines = Vec::new();
         for row in self.rows(question).await? {
-            let seq = row.try_get("seq")?;
-            if lines.last().is_none_or(|line| line.seq != seq) {
-                lines.push(BuildLine {
-                    id: BuildId::stored(row.try_get("build_id")?),
-                    seq,
-                    revision: row.try_get("revision")?,
-                    changed_by: row.try_get("who")?,
-                    changed_at_ms: row.try_get("at_ms")?,
-                    leaves: BTreeMap::new(),
-                });
+            let mut leaves = BTreeMap::new();
+            for (at, field) in fields.iter().enumerate() {
+                if let Some(text) = row.try_get(format!("text_{at}").as_str())? {
+                    leaves.insert((*field).to_owned(), text);
+                }
             }
-            // A build with none of the fields has one row without a path.
-            if let (Some(line), Some(path)) = (lines.last_mut(), row.try_get("path")?) {
-                line.leaves.insert(path, row.try_get("text")?);
-            }
+            lines.push(BuildLine {
+                id: BuildId::stored(row.try_get("build_id")?),
+                seq: row.try_get("seq")?,
+                revision: row.try_get("revision")?,
+                changed_by: row.try_get("who")?,
+                changed_at_ms: row.try_get("at_ms")?,
+                leaves,
+            });
         }
         Ok(lines)
     }
