@@ -1,5 +1,7 @@
 //! For benchmarks: the program as it is shipped, serving a file or a database.
 
+#![allow(dead_code, reason = "each benchmark uses what it needs")]
+
 use std::io::{BufRead, BufReader};
 use std::path::Path;
 use std::process::{Child, Command, Stdio};

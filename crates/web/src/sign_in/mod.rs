@@ -144,9 +144,10 @@ async fn who(app: &App, headers: &HeaderMap) -> Result<Who, StoreError> {
     }
     let Some(token) = cookie::token(headers, app.names().secure) else { return Ok(Who::Stranger) };
     // A page that looks again by itself is no touch of the one who sits before it.
-    let session = match headers.contains_key(UNTOUCHED) {
-        true => app.gate().session_untouched(&token, words::now_ms()).await?,
-        false => app.gate().session(&token, words::now_ms()).await?,
+    let session = if headers.contains_key(UNTOUCHED) {
+        app.gate().session_untouched(&token, words::now_ms()).await?
+    } else {
+        app.gate().session(&token, words::now_ms()).await?
     };
     Ok(session.map_or(Who::Stranger, Who::Known))
 }
