@@ -30,7 +30,12 @@ const BENCHES: &[(&str, Place, &str, &str)] = &[
     ),
     ("witnessmark", Place::Bench, "catalogue", "import and export of 100 000 parts"),
     ("witnessmark-store", Place::Example, "durable", "durable edits beside the bare engine"),
-    ("witnessmark", Place::Bench, "stand", "a reading at the stand, from the tap to the whole answer, beside the floor"),
+    (
+        "witnessmark",
+        Place::Bench,
+        "stand",
+        "a reading at the stand, from the tap to the whole answer, beside the floor",
+    ),
     (
         "witnessmark",
         Place::Bench,
