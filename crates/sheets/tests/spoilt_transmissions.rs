@@ -15,7 +15,7 @@ use witnessmark_sheets::transmission;
 
 /// A plan and all that is shown of it takes some milliseconds. What this catches does not end within an hour: the bound
 /// leaves room for a build for tests on a machine with much else to do.
-const PATIENCE: Duration = Duration::from_secs(60);
+const PATIENCE: Duration = Duration::from_mins(1);
 
 fn put(build: &mut Build, path: &str, value: Value) {
     let leaf = Given { value, typed: "spoilt".into(), origin: None };
