@@ -9,7 +9,7 @@ use witnessmark_core::catalogue::{Newer, newer};
 use witnessmark_core::field::Given;
 use witnessmark_core::{Build, Plan, plan};
 use witnessmark_intake::Problem;
-use witnessmark_store::{BuildId, BuildRecord};
+use witnessmark_store::{BuildId, BuildRecord, Change};
 
 /// A build at one revision, worked out.
 #[derive(Debug)]
@@ -30,8 +30,10 @@ pub(crate) struct Loaded {
     pub(crate) catalogue: Arc<Catalogue>,
     /// Fitted parts of which the catalogue says otherwise by now.
     newer: OnceLock<Vec<Newer>>,
-    /// The fingerprints of the pieces of the page that follow from the plan, once somebody has asked for them.
+    /// The fingerprints of the pieces of the build's page that follow from the plan, once somebody has asked for them.
     pub(crate) prints: OnceLock<Prints>,
+    /// The same of the pieces at the stand.
+    pub(crate) stand_prints: OnceLock<Prints>,
 }
 
 impl Loaded {
@@ -39,47 +41,45 @@ impl Loaded {
     pub(crate) fn new(id: BuildId, record: BuildRecord, catalogue: Arc<Catalogue>) -> Self {
         let BuildRecord { revision, leaves } = record;
         let (build, problems) = witnessmark_intake::from_leaves(leaves.iter());
-        let plan = plan(&build);
-        Loaded {
-            id,
-            revision,
-            leaves,
-            build,
-            problems,
-            plan,
-            catalogue,
-            newer: OnceLock::new(),
-            prints: OnceLock::new(),
-        }
+        Loaded::of(id, revision, leaves, build, problems, catalogue)
     }
 
-    /// The build after one change of one field, without reading the thousand others again.
-    pub(crate) fn after(&self, revision: i64, path: &str, text: Option<&str>) -> Self {
+    fn of(
+        id: BuildId,
+        revision: i64,
+        leaves: BTreeMap<String, String>,
+        build: Build,
+        problems: Vec<Problem>,
+        catalogue: Arc<Catalogue>,
+    ) -> Self {
+        let plan = plan(&build);
+        let (newer, prints, stand_prints) = Default::default();
+        Loaded { id, revision, leaves, build, problems, plan, catalogue, newer, prints, stand_prints }
+    }
+
+    /// The build after one step, without reading its thousand other fields again.
+    pub(crate) fn after(&self, revision: i64, step: &[Change]) -> Self {
         let mut leaves = self.leaves.clone();
-        match text {
-            Some(text) => leaves.insert(path.to_owned(), text.to_owned()),
-            None => leaves.remove(path),
-        };
-        // An origin lies beside its fact, and comes and goes with it by rules of its own.
-        let key_of_origin = format!("{path}.from");
-        let is_origin = path.rsplit('.').next() == Some("from");
-        let alone = self.problems.is_empty() && !is_origin && !leaves.contains_key(&key_of_origin);
-        let mut build = self.build.clone();
-        let leaf = text.map(|text| witnessmark_intake::leaf(path, text)).transpose();
-        let set = leaf.ok().filter(|_| alone).and_then(|leaf| build.set(path, leaf).ok());
-        if set.is_none() {
-            return Loaded::new(self.id.clone(), BuildRecord { revision, leaves }, Arc::clone(&self.catalogue));
+        for Change { path, after, .. } in step {
+            match after {
+                Some(text) => leaves.insert(path.clone(), text.clone()),
+                None => leaves.remove(path),
+            };
         }
-        Loaded {
-            id: self.id.clone(),
-            revision,
-            leaves,
-            plan: plan(&build),
-            build,
-            problems: Vec::new(),
-            catalogue: Arc::clone(&self.catalogue),
-            newer: OnceLock::new(),
-            prints: OnceLock::new(),
+        // An origin lies beside its fact, and comes and goes with it by rules of its own.
+        let alone =
+            |path: &str| path.rsplit('.').next() != Some("from") && !leaves.contains_key(&format!("{path}.from"));
+        let (id, catalogue) = (self.id.clone(), Arc::clone(&self.catalogue));
+        let mut build = self.build.clone();
+        let is_put = self.problems.is_empty()
+            && step.iter().all(|Change { path, after, .. }| {
+                let leaf = after.as_deref().map(|text| witnessmark_intake::leaf(path, text)).transpose();
+                alone(path) && leaf.is_ok_and(|leaf| build.set(path, leaf).is_ok())
+            });
+        if is_put {
+            Loaded::of(id, revision, leaves, build, Vec::new(), catalogue)
+        } else {
+            Loaded::new(id, BuildRecord { revision, leaves }, catalogue)
         }
     }
 
@@ -132,33 +132,41 @@ mod tests {
     use witnessmark_core::build::sample::sample;
 
     #[test]
-    fn a_change_put_on_top_gives_what_reading_everything_anew_gives() {
+    fn a_step_put_on_top_gives_what_reading_everything_anew_gives() {
         let leaves = sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
         let mut loaded = Loaded::new("7k3m9x2a".parse().unwrap(), BuildRecord { revision: 1, leaves }, Arc::default());
-        let changes = [
-            ("settings.spacers_under", Some("2 cm")),
-            ("parts.stem.length", None),
-            ("parts.stem.length", Some("100")),
-            ("parts.stem.length.from", Some("assumed")),
-            ("parts.stem.length", Some("105")),
-            ("parts.stem.length", None),
-            ("parts.stem.length", Some("110")),
-            ("asked.hood-x.left.value", Some("590")),
-            ("asked.hood-x.left.value", None),
-            ("measured.steerer-cut.value", None),
-            ("parts.chain.mass", Some("250")),
-            ("parts.chain.mass", None),
-            ("job.title", None),
-            ("settings.bar_roll", Some("round")),
-            ("settings.bar_roll", Some("2")),
+        let steps: [&[(&str, Option<&str>)]; 18] = [
+            &[("measured.hood-gap.value", Some("352")), ("measured.hood-gap.by", Some("Anna"))],
+            &[("parts.stem.length", Some("90")), ("parts.stem.length.from", Some("assumed"))],
+            &[("measured.hood-gap.value", None), ("measured.hood-gap.by", None), ("job.note", Some("again"))],
+            &[("settings.spacers_under", Some("2 cm"))],
+            &[("parts.stem.length", None)],
+            &[("parts.stem.length", Some("100"))],
+            &[("parts.stem.length.from", Some("assumed"))],
+            &[("parts.stem.length", Some("105"))],
+            &[("parts.stem.length", None)],
+            &[("parts.stem.length", Some("110"))],
+            &[("asked.hood-x.left.value", Some("590"))],
+            &[("asked.hood-x.left.value", None)],
+            &[("measured.steerer-cut.value", None)],
+            &[("parts.chain.mass", Some("250"))],
+            &[("parts.chain.mass", None)],
+            &[("job.title", None)],
+            &[("settings.bar_roll", Some("round"))],
+            &[("settings.bar_roll", Some("2"))],
         ];
-        for (revision, (path, text)) in (2..).zip(changes) {
-            loaded = loaded.after(revision, path, text);
+        for (revision, step) in (2..).zip(steps) {
+            let change = |(path, text): &(&str, Option<&str>)| Change {
+                path: (*path).to_owned(),
+                before: None,
+                after: text.map(str::to_owned),
+            };
+            loaded = loaded.after(revision, &step.iter().map(change).collect::<Vec<_>>());
             let anew =
                 Loaded::new(loaded.id.clone(), BuildRecord { revision, leaves: loaded.leaves.clone() }, Arc::default());
-            assert_eq!(loaded.build, anew.build, "{path} {text:?}");
-            assert_eq!(loaded.problems, anew.problems, "{path} {text:?}");
-            assert_eq!(loaded.plan.numbers, anew.plan.numbers, "{path} {text:?}");
+            assert_eq!(loaded.build, anew.build, "{step:?}");
+            assert_eq!(loaded.problems, anew.problems, "{step:?}");
+            assert_eq!(loaded.plan.numbers, anew.plan.numbers, "{step:?}");
         }
     }
 }

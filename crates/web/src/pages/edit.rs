@@ -110,10 +110,10 @@ async fn edit(
     let who = Some(by.who.as_str()).filter(|who| *who != NOBODY);
     changes.extend(along::with(&before, &edit.path, after, who, &edit.day));
     match mechanic.edit(&before.id, &changes, &by).await {
-        Ok(applied) if changes.len() == 1 && !applied.replayed && applied.revision == before.revision + 1 => {
-            let (after, asker) = (after.map(str::to_owned), Asker { seen: edit.seen, page: edit.page });
+        Ok(applied) if !applied.replayed && applied.revision == before.revision + 1 => {
+            let asker = Asker { seen: edit.seen, page: edit.page };
             let answered = app.compute(move || {
-                let now = Arc::new(before.after(applied.revision, &edit.path, after.as_deref()));
+                let now = Arc::new(before.after(applied.revision, &changes));
                 let answer = answer(&before, &now, &asker);
                 (now, answer)
             });

@@ -10,7 +10,7 @@ mod step;
 #[cfg(test)]
 mod tests;
 
-use super::build::fragment::{Fragment, revision};
+use super::build::fragment::{Fragment, new_since, prints, revision};
 use super::build::{loaded, told_nothing};
 use crate::app::App;
 use crate::loaded::Loaded;
@@ -19,7 +19,6 @@ use crate::shell::{Page, page};
 use axum::extract::{Path, State};
 use axum::routing::{MethodRouter, get};
 use maud::{Markup, html};
-use std::collections::BTreeMap;
 use witnessmark_core::stand::{Work, stand};
 
 pub(super) fn methods() -> MethodRouter<App> {
@@ -49,12 +48,9 @@ fn whole(loaded: &Loaded) -> Markup {
 
 /// What a change changed on this page.
 pub(crate) fn changed(before: &Loaded, now: &Loaded) -> Vec<Fragment> {
-    let (was, is) = (stand(&before.build, &before.plan), stand(&now.build, &now.plan));
-    let old: BTreeMap<String, String> =
-        pieces(before, &was).into_iter().map(|piece| (piece.id, piece.html.into_string())).collect();
-    let mut fresh = pieces(now, &is);
-    fresh.retain(|piece| old.get(&piece.id) != Some(&piece.html.0));
-    fresh
+    let all = |loaded: &Loaded| pieces(loaded, &stand(&loaded.build, &loaded.plan));
+    let was = before.stand_prints.get_or_init(|| prints(&all(before)));
+    new_since(was, all(now), &now.stand_prints)
 }
 
 fn pieces(loaded: &Loaded, work: &Work) -> Vec<Fragment> {

@@ -8,6 +8,7 @@ use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
+use std::sync::OnceLock;
 use witnessmark_core::number::{self, Area};
 
 /// A piece of the page.
@@ -31,7 +32,8 @@ impl Fragment {
     }
 }
 
-fn prints(pieces: &[Fragment]) -> Prints {
+/// The fingerprints of these pieces.
+pub(crate) fn prints(pieces: &[Fragment]) -> Prints {
     pieces.iter().map(|piece| (piece.id.clone(), piece.print())).collect()
 }
 
@@ -72,10 +74,15 @@ pub(crate) fn changed(before: &Loaded, now: &Loaded) -> Vec<Fragment> {
         }
     }
     let was = before.prints.get_or_init(|| prints(&worked_out(before)));
-    let fresh = worked_out(now);
-    // What is new now is what was before the next change.
-    let is = now.prints.get_or_init(|| prints(&fresh));
-    pieces.extend(fresh.into_iter().filter(|piece| was.get(&piece.id) != is.get(&piece.id)));
+    pieces.extend(new_since(was, worked_out(now), &now.prints));
+    pieces
+}
+
+/// The pieces that say something else than they said before. Their fingerprints are kept: what is new now is what was
+/// before the next change.
+pub(crate) fn new_since(was: &Prints, mut pieces: Vec<Fragment>, keep: &OnceLock<Prints>) -> Vec<Fragment> {
+    let is = keep.get_or_init(|| prints(&pieces));
+    pieces.retain(|piece| was.get(&piece.id) != is.get(&piece.id));
     pieces
 }
 
