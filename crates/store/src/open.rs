@@ -122,7 +122,13 @@ impl Store {
     }
 
     async fn begun(&self, pool: &AnyPool, how: &'static str) -> Result<Transaction<'static, Any>, StoreError> {
-        in_time(self.engine, async { pool.begin_with(how).await.map_err(|cause| self.crowded_or_away(cause)) }).await
+        // Whoever waits may be cut off at any moment. Of a beginning that was cut off sqlx knows not that it had begun, and
+        // the connection would go back to the pool with the pen in its hand. So it is carried to its end by itself, and
+        // taken back if nobody waits for it any more.
+        let pool = pool.clone();
+        let beginning = tokio::spawn(async move { pool.begin_with(how).await });
+        let begun = async { beginning.await.unwrap_or(Err(sqlx::Error::WorkerCrashed)) };
+        in_time(self.engine, async { begun.await.map_err(|cause| self.crowded_or_away(cause)) }).await
     }
 
     /// The rows that answer a single question. A server that is away for a moment is asked again.

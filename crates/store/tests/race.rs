@@ -5,13 +5,15 @@
 mod common;
 
 use common::{by, change, leaves};
-use witnessmark_store::{EditError, NewBuild, Store};
+use std::time::Duration;
+use witnessmark_store::{CatalogueBy, EditError, NewBuild, Store};
 
 common::on_both! {
     of_two_tablets_on_one_field_exactly_one_wins_and_the_other_sees_both_texts;
     one_request_tapped_by_many_fingers_at_once_is_written_once;
     a_crowd_of_writers_and_readers_on_new_data_is_served_without_one_refusal;
     a_request_given_up_half_way_leaves_all_or_nothing_and_the_pen_free;
+    a_request_given_up_while_it_waits_for_the_pen_does_not_take_it_later;
 }
 
 async fn of_two_tablets_on_one_field_exactly_one_wins_and_the_other_sees_both_texts(address: &str) {
@@ -123,7 +125,7 @@ async fn a_request_given_up_half_way_leaves_all_or_nothing_and_the_pen_free(addr
         let both = [change("stem", Some(&current), Some(&next)), change("bar", Some(&current), Some(&next))];
         let signed = by("Anna", 1, &next);
         // The patience grows from nothing to more than an edit takes, so that every await is cut off sometimes.
-        let patience = std::time::Duration::from_micros(step * 20);
+        let patience = Duration::from_micros(step * 20);
         let _ = tokio::time::timeout(patience, store.edit(&build, &both, &signed)).await;
 
         // The person asks again with the same key and gets a plain answer.
@@ -135,4 +137,28 @@ async fn a_request_given_up_half_way_leaves_all_or_nothing_and_the_pen_free(addr
     assert_eq!(store.verify().await.unwrap().revisions, 151);
     println!("given up before the commit: {written}, after it: {}", 150 - written);
     store.close().await;
+}
+
+/// Sqlx does not know of a transaction that it had begun when nobody waited for it any more: on a server, the connection
+/// went back to the pool with the log's lock, and every other writer was turned away until it was used again.
+async fn a_request_given_up_while_it_waits_for_the_pen_does_not_take_it_later(address: &str) {
+    let open = async || Store::open(address).await.unwrap();
+    let [writes, gives_up, comes_later] = [open().await, open().await, open().await];
+    let brought = leaves(&[("stem", "0")]);
+    let new = NewBuild { leaves: &brought, copied_from: None };
+    let build = writes.create_build(new, &by("Anna", 1, "made")).await.unwrap();
+
+    let signed = CatalogueBy { who: "Anna".to_owned(), at_ms: 1, source: "by hand".to_owned() };
+    let pen = writes.change_catalogue(signed).await.unwrap();
+    let one = [change("stem", Some("0"), Some("1"))];
+    let given_up = by("Ben", 1, "given up");
+    let given_up = tokio::time::timeout(Duration::from_millis(300), gives_up.edit(&build, &one, &given_up)).await;
+    assert!(given_up.is_err(), "somebody else has the pen");
+    pen.commit().await.unwrap();
+
+    let applied = comes_later.edit(&build, &one, &by("Cleo", 1, "later")).await.unwrap();
+    assert!(!applied.replayed);
+    for store in [writes, gives_up, comes_later] {
+        store.close().await;
+    }
 }
