@@ -1,6 +1,6 @@
 //! The few things on which the two engines differ. Everything else is one text for both.
 
-use sqlx::{AnyConnection, Executor};
+use sqlx::{AnyConnection, Executor, Row};
 
 use crate::StoreError;
 
@@ -199,6 +199,21 @@ impl Engine {
             }
         }
         Ok(())
+    }
+
+    /// Whether a connection that comes back to the pool is still there and holds nothing.
+    ///
+    /// Whoever asked may have been cut off at any moment. Of a transaction that was cut off while it began sqlx does not
+    /// know that it has begun: the connection would keep the log's lock, or an old state of everything, until its next use.
+    /// Such a one is closed. A statement outside of a transaction begins when its transaction does, which tells it.
+    pub(crate) async fn comes_back_free(self, connection: &mut AnyConnection) -> Result<bool, sqlx::Error> {
+        match self {
+            // The engine lies in this program, and `is_in_transaction` is its own word.
+            Self::Sqlite => Ok(true),
+            Self::Postgres => {
+                sqlx::raw_sql("SELECT now() = statement_timestamp()").fetch_one(connection).await?.try_get(0)
+            }
+        }
     }
 
     /// Refuses an engine that is set up to lose what it has acknowledged, or cannot keep every letter.

@@ -122,13 +122,7 @@ impl Store {
     }
 
     async fn begun(&self, pool: &AnyPool, how: &'static str) -> Result<Transaction<'static, Any>, StoreError> {
-        // Whoever waits may be cut off at any moment. Of a beginning that was cut off sqlx knows not that it had begun, and
-        // the connection would go back to the pool with the pen in its hand. So it is carried to its end by itself, and
-        // taken back if nobody waits for it any more.
-        let pool = pool.clone();
-        let beginning = tokio::spawn(async move { pool.begin_with(how).await });
-        let begun = async { beginning.await.unwrap_or(Err(sqlx::Error::WorkerCrashed)) };
-        in_time(self.engine, async { begun.await.map_err(|cause| self.crowded_or_away(cause)) }).await
+        in_time(self.engine, async { pool.begin_with(how).await.map_err(|cause| self.crowded_or_away(cause)) }).await
     }
 
     /// The rows that answer a single question. A server that is away for a moment is asked again.
@@ -213,11 +207,8 @@ async fn pool(url: &str, engine: Engine, role: Role, most: u32) -> Result<AnyPoo
         // A line that went dead would hold its place in the pool for as long as the system believes in it.
         .after_release(move |connection, _| {
             Box::pin(async move {
-                if !engine.may_hang_up() {
-                    return Ok(true);
-                }
-                let said = tokio::time::timeout(STILL_THERE, connection.ping()).await;
-                said.unwrap_or(Err(sqlx::Error::PoolTimedOut)).map(|()| true)
+                let said = tokio::time::timeout(STILL_THERE, engine.comes_back_free(connection)).await;
+                said.unwrap_or(Err(sqlx::Error::PoolTimedOut))
             })
         })
         .connect_with(options)
