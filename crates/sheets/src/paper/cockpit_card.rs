@@ -2,8 +2,7 @@
 //! wound the same way again.
 
 use super::face::Face;
-use super::page::{Ink, Mark, Paper, at, line, pen, rectangle};
-use super::picture::letters;
+use super::page::{Ink, Paper};
 use super::sheet::{Align, Sheet, Type};
 use super::table::{Table, head, row, said};
 use super::{Kind, NoSheet, Subject, begin};
@@ -50,17 +49,8 @@ fn tape(sheet: &mut Sheet<'_>, build: &Build, plan: &Plan) {
         sheet.paragraph(&format!("At the lever: {}.", passes.name()), Type::BODY);
     }
     for (word, side) in [("left", &tape.left), ("right", &tape.right)] {
-        match side {
-            Ok(side) => {
-                let words = format!(
-                    "{word} side unrolled: from the bar’s end {} turns to the lever, {} more to the stop",
-                    figure(side.turns_to_lever, 1),
-                    figure(side.turns_to_stop, 1)
-                );
-                let marks = unrolled(sheet, word, side);
-                sheet.picture(20.0, marks, &words);
-            }
-            Err(missing) => sheet.paragraph(&format!("The {word} side: {missing}."), Type::BODY),
+        if let Err(missing) = side {
+            sheet.paragraph(&format!("The {word} side: {missing}."), Type::BODY);
         }
     }
     super::wound_bar::both(sheet, build, plan);
@@ -74,56 +64,16 @@ fn tape(sheet: &mut Sheet<'_>, build: &Build, plan: &Plan) {
     }
 }
 
-/// The bar of one side laid straight, end at the left: a stroke where each turn begins, the lever, the stop.
-fn unrolled(sheet: &Sheet<'_>, word: &str, side: &TapeSide) -> Vec<Mark> {
-    const LEFT: f64 = 12.0;
-    let width = sheet.width() - LEFT - 26.0;
-    let length = side.end_to_lever_mm + side.lever_to_stop_mm;
-    let scale = width / length.max(1.0);
-    let (top, high) = (6.0, 6.5);
-    let x = |along: f64| LEFT + along * scale;
-    let mut marks = vec![rectangle(at(LEFT, top), length * scale, high, Ink::Wash)];
-    // A roll of tape has a few dozen turns; a pitch of next to nothing is no pitch.
-    let turns = if side.pitch_mm > 1.0 { (length / side.pitch_mm).floor() } else { 0.0 };
-    let mut turn = 0.0;
-    while turn <= turns {
-        let from = x(turn * side.pitch_mm);
-        // Tape lies aslant: it leans by half a pitch over the height of the bar.
-        let lean = (side.pitch_mm * scale / 2.0).min(LEFT + length * scale - from);
-        marks.push(line(at(from, top + high), at(from + lean, top), pen(Ink::Pencil, 0.3)));
-        turn += 1.0;
-    }
-    let lever = x(side.end_to_lever_mm);
-    marks.push(line(at(lever, top - 2.5), at(lever, top + high + 2.5), pen(Ink::Dye, 0.7)));
-    let mut say = |text: &str, type_: Type, x: f64, y: f64, right: bool| {
-        let shaped = sheet.face.shape(type_.weight, text);
-        let x = if right { x - super::sheet::wide(type_, &shaped) } else { x };
-        marks.push(letters(shaped, type_, at(x, y)));
-    };
-    say(word, Type::STRONG, 0.0, top + high / 2.0 + 1.2, false);
-    say("bar’s end", Type::SMALL, LEFT, top - 1.2, false);
-    say("lever", Type::SMALL, lever + 1.0, top - 1.2, false);
-    say("stop", Type::SMALL, x(length), top - 1.2, true);
-    let below = top + high + 3.8;
-    let turns = format!("{} turns · {}", figure(side.turns_to_lever, 1), with_unit(Unit::Length, side.end_to_lever_mm));
-    say(&turns, Type::STRONG, LEFT, below, false);
-    let turns = format!("{} turns · {}", figure(side.turns_to_stop, 1), with_unit(Unit::Length, side.lever_to_stop_mm));
-    say(&turns, Type::STRONG, x(length), below, true);
-    let stop = format!("{} from the", with_unit(Unit::Length, side.stop_mm));
-    say(&stop, Type::SMALL, x(length) + 2.0, top + high / 2.0, false);
-    say("mount’s centre", Type::SMALL, x(length) + 2.0, top + high / 2.0 + 3.2, false);
-    marks
-}
-
 fn wound(sheet: &mut Sheet<'_>, left: &TapeSide, right: &TapeSide) {
     let mm = |value: f64| with_unit(Unit::Length, value);
     let percent = |value: f64| format!("{} %", figure(value, 0));
+    let over = |turns: f64, length_mm: f64| format!("{} over {}", figure(turns, 1), mm(length_mm));
     let pair = |words: &str, of: &dyn Fn(&TapeSide) -> String| {
         row(vec![said(Type::BODY, words), said(Type::STRONG, of(left)), said(Type::STRONG, of(right))])
     };
     let rows = vec![
-        pair("turns from the bar’s end to the lever", &|side| figure(side.turns_to_lever, 1)),
-        pair("turns from the lever to the stop", &|side| figure(side.turns_to_stop, 1)),
+        pair("turns from the bar’s end to the lever", &|side| over(side.turns_to_lever, side.end_to_lever_mm)),
+        pair("turns from the lever to the stop", &|side| over(side.turns_to_stop, side.lever_to_stop_mm)),
         pair("pitch: how far each turn goes along the bar", &|side| mm(side.pitch_mm)),
         pair("the pitch comes from", &|side| PitchFrom::name(&side.from).to_owned()),
         pair("overlap on a straight run", &|side| percent(side.overlap_percent)),

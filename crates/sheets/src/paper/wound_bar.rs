@@ -9,7 +9,7 @@ use witnessmark_core::number::Side;
 use witnessmark_core::{Build, Plan};
 
 /// Height of the picture.
-const HIGH: f64 = 50.0;
+const HIGH: f64 = 44.0;
 /// Between the two bars.
 const GAP: f64 = 8.0;
 
