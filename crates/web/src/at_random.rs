@@ -1,11 +1,10 @@
 //! Every page, asked over a socket for anything: whatever comes, it is answered, and a refusal is a page with a sentence.
 
 use crate::pages::ALL;
-use crate::testing::Workshop;
+use crate::testing::{Workshop, escaped, sample_leaves};
 use proptest::prelude::*;
 use proptest::sample::select;
 use proptest::test_runner::{Config, TestRunner};
-use witnessmark_core::build::sample::sample;
 
 /// A request: how, what, and the fields of its form.
 type Request = (bool, String, Vec<(String, String)>);
@@ -64,19 +63,6 @@ fn text() -> impl Strategy<Value = String> {
     prop_oneof![6 => select(TEXTS).prop_map(str::to_owned), 1 => "\\PC{0,24}", 1 => "[\\x00-\\x7f]{0,12}"]
 }
 
-/// A text as it stands in an address.
-fn escaped(text: &str) -> String {
-    use std::fmt::Write as _;
-    text.bytes().fold(String::new(), |mut all, byte| {
-        if byte.is_ascii_alphanumeric() || b"-._".contains(&byte) {
-            all.push(char::from(byte));
-        } else {
-            let _ = write!(all, "%{byte:02X}");
-        }
-        all
-    })
-}
-
 fn request(ids: Vec<String>) -> impl Strategy<Value = Request> {
     let segment = prop_oneof![1 => text(), 2 => select(ids.clone())];
     let value = prop_oneof![4 => text(), 1 => select(ids.clone())];
@@ -99,8 +85,7 @@ fn whatever_is_asked_of_any_page_is_answered_and_a_refusal_is_a_page_with_a_sent
     let runtime = tokio::runtime::Runtime::new().unwrap();
     let (workshop, ids) = runtime.block_on(async {
         let workshop = Workshop::open().await;
-        let leaves: Vec<(String, String)> =
-            sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
+        let leaves = sample_leaves();
         let ids = vec![workshop.make(&leaves).await.to_string(), workshop.make(&leaves).await.to_string()];
         (workshop, ids)
     });

@@ -45,6 +45,11 @@ pub(crate) fn key() -> String {
     format!("key-{}", DRAWN.fetch_add(1, Ordering::Relaxed))
 }
 
+/// What is typed into each field of the sound sample.
+pub(crate) fn sample_leaves() -> Vec<(String, String)> {
+    sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect()
+}
+
 impl Workshop {
     /// An empty workshop.
     pub(crate) async fn open() -> Self {
@@ -67,9 +72,7 @@ impl Workshop {
             workshop.store.add_person(name, role, PASSWORD, 0).await.unwrap();
         }
         workshop.store.set_pin("Ben", Some("8302")).await.unwrap();
-        let leaves: Vec<(String, String)> =
-            sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
-        let build = format!("/builds/{}", workshop.make(&leaves).await);
+        let build = format!("/builds/{}", workshop.make(&sample_leaves()).await);
         (workshop, build)
     }
 
@@ -102,9 +105,19 @@ impl Workshop {
     /// The same without what lies below a path.
     pub(crate) async fn with_sample_but(path: &str) -> (Self, String) {
         let workshop = Self::open().await;
-        let mut leaves: Vec<(String, String)> =
-            sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
+        let mut leaves = sample_leaves();
         leaves.retain(|(leaf, _)| !leaf.starts_with(&format!("{path}.")));
+        let id = workshop.make(&leaves).await;
+        (workshop, format!("/builds/{id}"))
+    }
+
+    /// The same with some fields typed otherwise; an empty text leaves the field out.
+    pub(crate) async fn with_sample_where(fields: &[(&str, &str)]) -> (Self, String) {
+        let workshop = Self::open().await;
+        let mut leaves = sample_leaves();
+        leaves.retain(|(path, _)| fields.iter().all(|(other, _)| other != path));
+        let put = fields.iter().filter(|(_, text)| !text.is_empty());
+        leaves.extend(put.map(|(path, text)| ((*path).to_owned(), (*text).to_owned())));
         let id = workshop.make(&leaves).await;
         (workshop, format!("/builds/{id}"))
     }
@@ -160,8 +173,8 @@ impl Workshop {
     }
 }
 
-/// A text as a form sends it.
-fn escaped(text: &str) -> String {
+/// A text as a form and an address carry it.
+pub(crate) fn escaped(text: &str) -> String {
     text.bytes().fold(String::new(), |all, byte| {
         if byte.is_ascii_alphanumeric() || b"-._".contains(&byte) {
             all + &char::from(byte).to_string()

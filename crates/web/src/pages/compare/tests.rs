@@ -2,14 +2,12 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 
-use crate::testing::{Workshop, key};
-use witnessmark_core::build::sample::sample;
+use crate::testing::{Workshop, key, sample_leaves};
 
 /// The sample, and another like it with these fields changed.
 async fn two(changed: &[(&str, &str)]) -> (Workshop, String, String) {
     let (workshop, a) = Workshop::with_sample().await;
-    let mut leaves: Vec<(String, String)> =
-        sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
+    let mut leaves = sample_leaves();
     for (path, text) in changed {
         leaves.retain(|(one, _)| one != path);
         leaves.push(((*path).to_owned(), (*text).to_owned()));

@@ -2,14 +2,12 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 
-use crate::testing::Workshop;
+use crate::testing::{Workshop, sample_leaves};
 use serde_json::Value;
-use witnessmark_core::build::sample::sample;
 
 /// The sample under another title, with these fields more; `None` for those it lacks.
 async fn bike(workshop: &Workshop, title: &str, more: &[(&str, &str)]) -> String {
-    let mut leaves: Vec<(String, String)> =
-        sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
+    let mut leaves = sample_leaves();
     leaves.retain(|(path, _)| !path.starts_with("job.") && !path.contains("filled_on"));
     leaves.push(("job.title".into(), title.into()));
     leaves.extend(more.iter().map(|(path, text)| ((*path).to_owned(), (*text).to_owned())));

@@ -6,18 +6,6 @@ use crate::testing::Workshop;
 use witnessmark_core::build::sample::sample;
 use witnessmark_core::plan;
 
-/// The sample with some fields typed otherwise; an empty text leaves the field out.
-async fn sample_but(fields: &[(&str, &str)]) -> (Workshop, String) {
-    let workshop = Workshop::open().await;
-    let mut leaves: Vec<(String, String)> =
-        sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
-    leaves.retain(|(path, _)| fields.iter().all(|(other, _)| other != path));
-    let put = fields.iter().filter(|(_, text)| !text.is_empty());
-    leaves.extend(put.map(|(path, text)| ((*path).to_owned(), (*text).to_owned())));
-    let id = workshop.make(&leaves).await;
-    (workshop, format!("/builds/{id}"))
-}
-
 /// The card of a bolt.
 fn card<'a>(page: &'a crate::testing::Answer, id: &str) -> &'a str {
     page.between(&format!("id=\"bolt.{id}\""), "</article>")
@@ -51,7 +39,7 @@ async fn every_bolt_stands_there_with_its_limit_its_owner_and_the_way_to_the_sta
 
 #[tokio::test]
 async fn a_torque_that_is_not_known_never_looks_fine() {
-    let (workshop, build) = sample_but(&[("parts.bar.stem_clamp_torque", "")]).await;
+    let (workshop, build) = Workshop::with_sample_where(&[("parts.bar.stem_clamp_torque", "")]).await;
     let page = workshop.get(&format!("{build}/fasteners")).await;
     let plate = card(&page, "stem-face-plate");
     assert!(plate.contains("not known") && plate.contains("never above 5 N·m"), "{plate}");
@@ -62,7 +50,7 @@ async fn a_torque_that_is_not_known_never_looks_fine() {
 
 #[tokio::test]
 async fn an_open_bolt_stands_before_everything_else() {
-    let (workshop, build) = sample_but(&[("fasteners.rail-clamp.state", "open")]).await;
+    let (workshop, build) = Workshop::with_sample_where(&[("fasteners.rail-clamp.state", "open")]).await;
     let page = workshop.get(&format!("{build}/fasteners")).await;
     let (glance, cards) = (page.body.find("#bolt.rail-clamp"), page.body.find("id=\"bolt."));
     assert!(glance.is_some() && glance < cards, "{}", page.body);
@@ -72,8 +60,11 @@ async fn an_open_bolt_stands_before_everything_else() {
 
 #[tokio::test]
 async fn a_wrench_that_was_used_and_is_not_told_has_its_place_and_a_name_that_is_none_says_so() {
-    let (workshop, build) =
-        sample_but(&[("fasteners.top-cap.wrench", "borrowed"), ("fasteners.hanger.wrench", "Öl & Co")]).await;
+    let (workshop, build) = Workshop::with_sample_where(&[
+        ("fasteners.top-cap.wrench", "borrowed"),
+        ("fasteners.hanger.wrench", "Öl & Co"),
+    ])
+    .await;
     let page = workshop.get(&format!("{build}/fasteners")).await;
     assert!(page.body.contains("id=\"field.wrenches.borrowed.calibrated_on\""), "{}", page.body);
     assert!(page.body.contains("Öl &amp; Co</b> is no name of a wrench"), "{}", page.body);

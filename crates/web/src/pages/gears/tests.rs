@@ -3,7 +3,6 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 
 use crate::testing::Workshop;
-use witnessmark_core::build::sample::sample;
 
 /// Texts that somebody or something puts into an address, as an address carries them.
 pub(crate) const NONSENSE: [&str; 10] = [
@@ -18,17 +17,6 @@ pub(crate) const NONSENSE: [&str; 10] = [
     "many",
     "%F0%9F%9A%B2%20%E2%80%AE90",
 ];
-
-/// The sample with some fields typed otherwise.
-async fn sample_but(fields: &[(&str, &str)]) -> (Workshop, String) {
-    let workshop = Workshop::open().await;
-    let mut leaves: Vec<(String, String)> =
-        sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
-    leaves.retain(|(path, _)| fields.iter().all(|(other, _)| other != path));
-    leaves.extend(fields.iter().map(|(path, text)| ((*path).to_owned(), (*text).to_owned())));
-    let id = workshop.make(&leaves).await;
-    (workshop, format!("/builds/{id}"))
-}
 
 #[tokio::test]
 async fn every_gear_is_a_stroke_and_a_row_and_says_how_its_way_was_had() {
@@ -77,7 +65,7 @@ async fn nonsense_in_the_address_has_one_message_beside_the_field_and_the_page_s
 #[tokio::test]
 async fn a_junior_sees_the_limit_as_a_line_and_the_gears_beyond_it_crossed_out() {
     let (workshop, build) =
-        sample_but(&[("job.rules", "UCI, road mass start"), ("job.day", "2022-06-01"), ("rider.birth_year", "2005")])
+        Workshop::with_sample_where(&[("job.rules", "UCI, road mass start"), ("job.day", "2022-06-01"), ("rider.birth_year", "2005")])
             .await;
     let page = workshop.get(&format!("{build}/gears")).await;
     assert!(page.body.contains("limit 7.93 m junior"), "{}", page.body);

@@ -6,18 +6,6 @@ use crate::testing::Workshop;
 use witnessmark_core::build::sample::sample;
 use witnessmark_core::plan;
 
-/// The sample with some fields typed otherwise; an empty text leaves the field out.
-async fn sample_but(fields: &[(&str, &str)]) -> (Workshop, String) {
-    let workshop = Workshop::open().await;
-    let mut leaves: Vec<(String, String)> =
-        sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
-    leaves.retain(|(path, _)| fields.iter().all(|(other, _)| other != path));
-    let put = fields.iter().filter(|(_, text)| !text.is_empty());
-    leaves.extend(put.map(|(path, text)| ((*path).to_owned(), (*text).to_owned())));
-    let id = workshop.make(&leaves).await;
-    (workshop, format!("/builds/{id}"))
-}
-
 #[tokio::test]
 async fn every_area_has_its_bar_and_every_part_its_line() {
     let (workshop, build) = Workshop::with_sample().await;
@@ -39,7 +27,7 @@ async fn a_scale_that_reads_too_little_names_the_part_that_is_missing() {
     let known = whole.items.iter().filter(|item| item.counted).map(|item| (item.mass_g.clone().unwrap(), &item.name));
     let (mass_g, name) = known.max_by(|a, b| a.0.total_cmp(&b.0)).unwrap();
     let read = format!("{:.0}", whole.sum.unwrap().mass_g + 95.0 - mass_g);
-    let (workshop, build) = sample_but(&[("measured.mass.value", &read)]).await;
+    let (workshop, build) = Workshop::with_sample_where(&[("measured.mass.value", &read)]).await;
     let page = workshop.get(&format!("{build}/mass")).await;
     assert!(page.body.contains("Scale and list do not agree."), "{}", page.body);
     let explanations = page.between("<ul class=\"explanations\">", "</ul>");
@@ -48,7 +36,7 @@ async fn a_scale_that_reads_too_little_names_the_part_that_is_missing() {
 
 #[tokio::test]
 async fn a_part_without_a_mass_makes_the_sum_unknown_and_is_named() {
-    let (workshop, build) = sample_but(&[("parts.saddle.mass", "")]).await;
+    let (workshop, build) = Workshop::with_sample_where(&[("parts.saddle.mass", "")]).await;
     let page = workshop.get(&format!("{build}/mass")).await;
     assert!(page.body.contains("The sum is not known yet."), "{}", page.body);
     assert!(page.body.contains("saddle: mass") && page.body.contains("1 part without a mass"), "{}", page.body);

@@ -2,14 +2,12 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 
-use crate::testing::{Workshop, key};
-use witnessmark_core::build::sample::sample;
+use crate::testing::{Workshop, key, sample_leaves};
 
 /// The sample with one longer stem on the shelf and spacers to try.
 async fn with_shelf() -> (Workshop, String) {
     let workshop = Workshop::open().await;
-    let mut leaves: Vec<(String, String)> =
-        sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
+    let mut leaves = sample_leaves();
     for (fact, text) in [("length", "120"), ("angle", "-6"), ("clamp_height", "40"), ("reversible", "no")] {
         leaves.push((format!("shelf.stem.longer.{fact}"), text.into()));
     }

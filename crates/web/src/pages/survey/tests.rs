@@ -5,9 +5,8 @@
 #[path = "../../../tests/browser/taken.rs"]
 mod taken;
 
-use crate::testing::{Answer, Workshop, key};
+use crate::testing::{Answer, Workshop, key, sample_leaves};
 use taken::TAKEN;
-use witnessmark_core::build::sample::sample;
 
 /// Points of an invented bike, mm from the bottom bracket: x forward, y up, z to the drive side.
 const POINTS: [(&str, [f64; 3]); 7] = [
@@ -41,8 +40,7 @@ fn reading(name: &str, what: &str, from: &str, to: &str) -> Vec<(String, String)
 /// The sample with a survey; one reading may be off by some millimetres.
 async fn surveyed(slip: Option<(&str, f64)>) -> (Workshop, String) {
     let workshop = Workshop::open().await;
-    let mut leaves: Vec<(String, String)> =
-        sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
+    let mut leaves = sample_leaves();
     leaves.extend(TAKEN.iter().flat_map(|(name, what, from, to)| reading(name, what, from, to)));
     for (path, text) in &mut leaves {
         if let Some((name, by)) = slip

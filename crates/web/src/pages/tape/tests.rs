@@ -3,19 +3,6 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 
 use crate::testing::{Workshop, key};
-use witnessmark_core::build::sample::sample;
-
-/// The sample with some fields typed otherwise; an empty text leaves the field out.
-async fn sample_but(fields: &[(&str, &str)]) -> (Workshop, String) {
-    let workshop = Workshop::open().await;
-    let mut leaves: Vec<(String, String)> =
-        sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
-    leaves.retain(|(path, _)| fields.iter().all(|(other, _)| other != path));
-    let put = fields.iter().filter(|(_, text)| !text.is_empty());
-    leaves.extend(put.map(|(path, text)| ((*path).to_owned(), (*text).to_owned())));
-    let id = workshop.make(&leaves).await;
-    (workshop, format!("/builds/{id}"))
-}
 
 #[tokio::test]
 async fn the_turns_stand_on_the_bar_and_in_figures_and_alike_sides_are_drawn_once() {
@@ -48,7 +35,7 @@ async fn a_setting_changed_on_the_page_winds_it_anew_and_its_taking_back_too() {
 
 #[tokio::test]
 async fn a_side_that_is_not_known_says_what_it_lacks_and_where_it_is_filled_in() {
-    let (workshop, build) = sample_but(&[("settings.tape_stop_right", "")]).await;
+    let (workshop, build) = Workshop::with_sample_where(&[("settings.tape_stop_right", "")]).await;
     let page = workshop.get(&format!("{build}/tape")).await;
     assert!(page.body.contains("The other side is not known."), "{}", page.body);
     assert!(page.body.contains("#field.settings.tape_stop_right"), "{}", page.body);

@@ -3,19 +3,6 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on should stop")]
 
 use crate::testing::{Workshop, key};
-use witnessmark_core::build::sample::sample;
-
-/// The sample with some fields typed otherwise; an empty text leaves the field out.
-async fn sample_but(fields: &[(&str, &str)]) -> (Workshop, String) {
-    let workshop = Workshop::open().await;
-    let mut leaves: Vec<(String, String)> =
-        sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
-    leaves.retain(|(path, _)| fields.iter().all(|(other, _)| other != path));
-    let put = fields.iter().filter(|(_, text)| !text.is_empty());
-    leaves.extend(put.map(|(path, text)| ((*path).to_owned(), (*text).to_owned())));
-    let id = workshop.make(&leaves).await;
-    (workshop, format!("/builds/{id}"))
-}
 
 #[tokio::test]
 async fn both_starts_stand_there_with_their_limits_and_where_they_come_from() {
@@ -32,7 +19,7 @@ async fn both_starts_stand_there_with_their_limits_and_where_they_come_from() {
 
 #[tokio::test]
 async fn no_pressure_is_named_while_a_limit_is_not_known() {
-    let (workshop, build) = sample_but(&[("parts.wheel.rear.pressure_max", "")]).await;
+    let (workshop, build) = Workshop::with_sample_where(&[("parts.wheel.rear.pressure_max", "")]).await;
     let page = workshop.get(&format!("{build}/tyres")).await;
     let rear = page.between("id=\"tyre-rear\"", "</section>");
     assert!(rear.contains("no pressure is named") && rear.contains("rear wheel: pressure max"), "{rear}");
@@ -41,7 +28,7 @@ async fn no_pressure_is_named_while_a_limit_is_not_known() {
 
 #[tokio::test]
 async fn a_liked_pressure_typed_on_the_page_is_carried_over_and_never_over_the_limit() {
-    let (workshop, build) = sample_but(&[
+    let (workshop, build) = Workshop::with_sample_where(&[
         ("liked.width_front", "25"),
         ("liked.rider_mass", "40 kg"),
         ("liked.bike_mass", "7 kg"),

@@ -5,17 +5,6 @@
 use crate::testing::Workshop;
 use witnessmark_core::build::sample::sample;
 
-/// The sample with one field typed otherwise.
-async fn sample_but(path: &str, text: &str) -> (Workshop, String) {
-    let workshop = Workshop::open().await;
-    let mut leaves: Vec<(String, String)> =
-        sample().leaves().into_iter().map(|(path, leaf)| (path, leaf.typed)).collect();
-    leaves.retain(|(other, _)| other != path);
-    leaves.push((path.to_owned(), text.to_owned()));
-    let id = workshop.make(&leaves).await;
-    (workshop, format!("/builds/{id}"))
-}
-
 #[tokio::test]
 async fn every_port_every_wire_and_every_length_to_buy_stand_on_the_page() {
     let (workshop, build) = Workshop::with_sample().await;
@@ -33,7 +22,7 @@ async fn every_port_every_wire_and_every_length_to_buy_stand_on_the_page() {
 
 #[tokio::test]
 async fn a_wrong_tree_says_what_is_wrong_at_which_end_before_anything_else() {
-    let (workshop, build) = sample_but("parts.wire.rear.other_end", "junction seat").await;
+    let (workshop, build) = Workshop::with_sample_where(&[("parts.wire.rear.other_end", "junction seat")]).await;
     let page = workshop.get(&format!("{build}/wiring")).await;
     assert!(page.body.contains("As it stands it does not work"), "{}", page.body);
     let (finding, tree) =
@@ -44,7 +33,7 @@ async fn a_wrong_tree_says_what_is_wrong_at_which_end_before_anything_else() {
         "{}",
         page.body
     );
-    let (workshop, build) = sample_but("parts.wire.rear.other_end", "junction shell").await;
+    let (workshop, build) = Workshop::with_sample_where(&[("parts.wire.rear.other_end", "junction shell")]).await;
     let page = workshop.get(&format!("{build}/wiring")).await;
     assert!(page.body.contains("Both ends of the wire “rear” are in the junction “shell”"), "{}", page.body);
 }
