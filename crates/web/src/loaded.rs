@@ -1,7 +1,7 @@
 //! A build as it is at one revision: what was typed, the document, and the plan.
 
 use crate::catalogue::Catalogue;
-use crate::pages::Prints;
+use crate::pages::PagePrints;
 use crate::register::NO_TITLE;
 use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
@@ -30,10 +30,8 @@ pub(crate) struct Loaded {
     pub(crate) catalogue: Arc<Catalogue>,
     /// Fitted parts of which the catalogue says otherwise by now.
     newer: OnceLock<Vec<Newer>>,
-    /// The fingerprints of the pieces of the build's page that follow from the plan, once somebody has asked for them.
-    pub(crate) prints: OnceLock<Prints>,
-    /// The same of the pieces at the stand.
-    pub(crate) stand_prints: OnceLock<Prints>,
+    /// The fingerprints of the pieces of its pages, by which it is told what a change changed.
+    pub(crate) prints: PagePrints,
 }
 
 impl Loaded {
@@ -53,8 +51,8 @@ impl Loaded {
         catalogue: Arc<Catalogue>,
     ) -> Self {
         let plan = plan(&build);
-        let (newer, prints, stand_prints) = Default::default();
-        Loaded { id, revision, leaves, build, problems, plan, catalogue, newer, prints, stand_prints }
+        let (newer, prints) = Default::default();
+        Loaded { id, revision, leaves, build, problems, plan, catalogue, newer, prints }
     }
 
     /// The build after one step, without reading its thousand other fields again.

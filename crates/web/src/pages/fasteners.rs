@@ -9,30 +9,23 @@ mod wrenches;
 #[cfg(test)]
 mod tests;
 
-use super::build::{capital, loaded};
+use super::build::capital;
 use super::gears::found;
 use super::whole::Whole;
 use crate::app::App;
 use crate::loaded::Loaded;
-use crate::refusal::Refusal;
 use crate::words::count;
-use axum::extract::{Path, State};
-use axum::routing::{MethodRouter, get};
+use axum::routing::MethodRouter;
 use maud::{Markup, html};
 use witnessmark_core::compute::{Fastener, Fasteners};
 use witnessmark_core::field::Choice;
 use witnessmark_core::stand::stand;
 use witnessmark_sheets::finish::BOLT_CHECKS;
 
-pub(super) const WHOLE: Whole = Whole { word: "fasteners", title: "Bolts", body };
+pub(super) static WHOLE: Whole = Whole { word: "fasteners", title: "Bolts", body };
 
 pub(super) fn methods() -> MethodRouter<App> {
-    get(show)
-}
-
-async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, Refusal> {
-    let loaded = loaded(&app, &id).await?;
-    Ok(app.compute(move || WHOLE.show(&loaded)).await)
+    WHOLE.methods()
 }
 
 fn body(loaded: &Loaded) -> Markup {

@@ -6,16 +6,14 @@ mod parts;
 #[cfg(test)]
 mod tests;
 
-use super::build::{capital, loaded};
+use super::build::capital;
 use super::chain::picture::{Paper, picture, tenth};
 use super::gears::{found, lacking_in};
 use super::whole::{Whole, fields};
 use crate::app::App;
 use crate::loaded::Loaded;
-use crate::refusal::Refusal;
 use crate::words;
-use axum::extract::{Path, State};
-use axum::routing::{MethodRouter, get};
+use axum::routing::MethodRouter;
 use maud::{Markup, html};
 use witnessmark_core::compute::{Balance, Mass, ScaleAgainstList, UNLISTED_LEAST_G, UNLISTED_MOST_G};
 use witnessmark_core::draw::{self, Drawing, Role};
@@ -23,7 +21,7 @@ use witnessmark_core::field::{Choice, Kind};
 use witnessmark_core::finding::figure;
 use witnessmark_sheets::finish::MASS_CHECKS;
 
-pub(super) const WHOLE: Whole = Whole { word: "mass", title: "Mass", body };
+pub(super) static WHOLE: Whole = Whole { word: "mass", title: "Mass", body };
 
 /// What was on the bike when it was weighed.
 const WEIGHING: [&str; 6] = [
@@ -36,12 +34,7 @@ const WEIGHING: [&str; 6] = [
 ];
 
 pub(super) fn methods() -> MethodRouter<App> {
-    get(show)
-}
-
-async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, Refusal> {
-    let loaded = loaded(&app, &id).await?;
-    Ok(app.compute(move || WHOLE.show(&loaded)).await)
+    WHOLE.methods()
 }
 
 fn body(loaded: &Loaded) -> Markup {

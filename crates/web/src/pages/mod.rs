@@ -74,7 +74,7 @@ pages! {
 
 mod whole;
 
-pub(crate) use build::fragment::{Fragment, Prints};
+pub(crate) use build::fragment::{Fragment, PagePrints};
 pub(crate) use builds::{Listed, listed};
 pub(crate) use catalogue_import::Import;
 pub(crate) use compare::as_asked;

@@ -10,7 +10,7 @@ mod step;
 #[cfg(test)]
 mod tests;
 
-use super::build::fragment::{Fragment, new_since, prints, revision};
+use super::build::fragment::{Fragment, new_since, revision};
 use super::build::{loaded, told_nothing};
 use crate::app::App;
 use crate::loaded::Loaded;
@@ -48,9 +48,7 @@ fn whole(loaded: &Loaded) -> Markup {
 
 /// What a change changed on this page.
 pub(crate) fn changed(before: &Loaded, now: &Loaded) -> Vec<Fragment> {
-    let all = |loaded: &Loaded| pieces(loaded, &stand(&loaded.build, &loaded.plan));
-    let was = before.stand_prints.get_or_init(|| prints(&all(before)));
-    new_since(was, all(now), &now.stand_prints)
+    new_since("stand", before, now, |loaded| pieces(loaded, &stand(&loaded.build, &loaded.plan)))
 }
 
 fn pieces(loaded: &Loaded, work: &Work) -> Vec<Fragment> {

@@ -4,15 +4,12 @@
 #[cfg(test)]
 mod tests;
 
-use super::build::loaded;
 use super::chain::picture::{Paper, picture, tenth};
 use super::gears::{found, lacking_in};
 use super::whole::{Whole, fields};
 use crate::app::App;
 use crate::loaded::Loaded;
-use crate::refusal::Refusal;
-use axum::extract::{Path, State};
-use axum::routing::{MethodRouter, get};
+use axum::routing::MethodRouter;
 use maud::{Markup, html};
 use witnessmark_core::compute::{Tape, TapeSide};
 use witnessmark_core::draw::{self, Drawing};
@@ -22,7 +19,7 @@ use witnessmark_core::model::{Known, Model};
 use witnessmark_core::number::Side;
 use witnessmark_sheets::finish::{TAPE_CHECKS, TAPE_ROWS, piece_said};
 
-pub(super) const WHOLE: Whole = Whole { word: "tape", title: "Bar tape", body };
+pub(super) static WHOLE: Whole = Whole { word: "tape", title: "Bar tape", body };
 
 /// The settings on which the winding depends, in the order in which they are thought of.
 const SETTINGS: [&str; 7] = [
@@ -36,12 +33,7 @@ const SETTINGS: [&str; 7] = [
 ];
 
 pub(super) fn methods() -> MethodRouter<App> {
-    get(show)
-}
-
-async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, Refusal> {
-    let loaded = loaded(&app, &id).await?;
-    Ok(app.compute(move || WHOLE.show(&loaded)).await)
+    WHOLE.methods()
 }
 
 fn body(loaded: &Loaded) -> Markup {

@@ -4,15 +4,13 @@
 #[cfg(test)]
 mod tests;
 
-use super::build::{capital, loaded};
+use super::build::capital;
 use super::chain::picture::tenth;
 use super::gears::{found, lacking_in, place_of};
 use super::whole::{Whole, fields};
 use crate::app::App;
 use crate::loaded::Loaded;
-use crate::refusal::Refusal;
-use axum::extract::{Path, State};
-use axum::routing::{MethodRouter, get};
+use axum::routing::MethodRouter;
 use maud::{Markup, html};
 use witnessmark_core::compute::{PressureStart, StartFrom, TyreAtWheel, Tyres};
 use witnessmark_core::draw::PressureScale;
@@ -22,7 +20,7 @@ use witnessmark_core::model::{Missing, in_words};
 use witnessmark_core::number::Side;
 use witnessmark_sheets::finish::TYRE_CHECKS;
 
-pub(super) const WHOLE: Whole = Whole { word: "tyres", title: "Tyre pressures", body };
+pub(super) static WHOLE: Whole = Whole { word: "tyres", title: "Tyre pressures", body };
 
 const SETTINGS: [&str; 3] = ["settings.pressure_front", "settings.pressure_rear", "rider.mass"];
 
@@ -40,12 +38,7 @@ const LIKED: [&str; 9] = [
 ];
 
 pub(super) fn methods() -> MethodRouter<App> {
-    get(show)
-}
-
-async fn show(State(app): State<App>, Path(id): Path<String>) -> Result<Markup, Refusal> {
-    let loaded = loaded(&app, &id).await?;
-    Ok(app.compute(move || WHOLE.show(&loaded)).await)
+    WHOLE.methods()
 }
 
 fn body(loaded: &Loaded) -> Markup {

@@ -3,11 +3,15 @@
 //! Such a page is one piece. A change of a field on it is answered with the whole of it, and the script keeps what a person
 //! has unfolded or is typing.
 
-use super::build::fragment::{Fragment, revision};
-use super::build::told_nothing;
+use super::build::fragment::{Fragment, new_since, revision};
+use super::build::{loaded, told_nothing};
+use crate::app::App;
 use crate::loaded::Loaded;
 use crate::pages::build::field::{Note, shown};
+use crate::refusal::Refusal;
 use crate::shell::{Page, page};
+use axum::extract::{Path, State};
+use axum::routing::{MethodRouter, get};
 use maud::{Markup, html};
 
 /// A page that is one piece.
@@ -20,11 +24,18 @@ pub(super) struct Whole {
     pub(super) body: fn(&Loaded) -> Markup,
 }
 
-const ALL: [&Whole; 4] = [&super::fasteners::WHOLE, &super::tape::WHOLE, &super::mass::WHOLE, &super::tyres::WHOLE];
+static ALL: [&Whole; 4] = [&super::fasteners::WHOLE, &super::tape::WHOLE, &super::mass::WHOLE, &super::tyres::WHOLE];
 
 impl Whole {
-    /// The page.
-    pub(super) fn show(&self, loaded: &Loaded) -> Markup {
+    /// What the page answers to.
+    pub(super) fn methods(&'static self) -> MethodRouter<App> {
+        get(async move |State(app): State<App>, Path(id): Path<String>| -> Result<Markup, Refusal> {
+            let loaded = loaded(&app, &id).await?;
+            Ok(app.compute(move || self.show(&loaded)).await)
+        })
+    }
+
+    fn show(&self, loaded: &Loaded) -> Markup {
         let main = html! {
             (revision(loaded))
             p.back { a href={ "/builds/" (loaded.id) } { (loaded.title()) } }
@@ -43,8 +54,7 @@ impl Whole {
 /// What a change changed on the page with this word; `None` where it is none of these pages.
 pub(super) fn changed(word: &str, before: &Loaded, now: &Loaded) -> Option<Vec<Fragment>> {
     let whole = ALL.into_iter().find(|whole| whole.word == word)?;
-    let html = whole.piece(now);
-    Some(if html.0 == whole.piece(before).0 { Vec::new() } else { vec![Fragment { id: "whole".into(), html }] })
+    Some(new_since(whole.word, before, now, |loaded| vec![Fragment { id: "whole".into(), html: whole.piece(loaded) }]))
 }
 
 /// Fields of the document in their place.

@@ -8,7 +8,7 @@ use axum::response::{IntoResponse, Response};
 use maud::{Markup, html};
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
-use std::sync::OnceLock;
+use std::sync::{Arc, Mutex, PoisonError};
 use witnessmark_core::number::{self, Area};
 
 /// A piece of the page.
@@ -21,7 +21,24 @@ pub(crate) struct Fragment {
 }
 
 /// The fingerprints of pieces, by their ids: enough to tell which have changed, in a thousandth of the room.
-pub(crate) type Prints = BTreeMap<String, u64>;
+type Prints = BTreeMap<String, u64>;
+
+/// The fingerprints of those pages of a build that somebody has changed something on.
+#[derive(Debug, Default)]
+pub(crate) struct PagePrints(Mutex<BTreeMap<&'static str, Arc<Prints>>>);
+
+impl PagePrints {
+    /// Those of a page; they are taken where nobody has asked for them yet.
+    fn of(&self, page: &'static str, take: impl FnOnce() -> Prints) -> Arc<Prints> {
+        // Whoever panicked while holding it left whole prints behind: they are put in by one insert.
+        let kept = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(prints) = kept().get(page) {
+            return Arc::clone(prints);
+        }
+        let prints = Arc::new(take());
+        Arc::clone(kept().entry(page).or_insert(prints))
+    }
+}
 
 impl Fragment {
     /// Two pieces that differ have the same fingerprint once in 2^64 times.
@@ -32,8 +49,7 @@ impl Fragment {
     }
 }
 
-/// The fingerprints of these pieces.
-pub(crate) fn prints(pieces: &[Fragment]) -> Prints {
+fn prints(pieces: &[Fragment]) -> Prints {
     pieces.iter().map(|piece| (piece.id.clone(), piece.print())).collect()
 }
 
@@ -73,17 +89,23 @@ pub(crate) fn changed(before: &Loaded, now: &Loaded) -> Vec<Fragment> {
             pieces.push(parts::list(now, area));
         }
     }
-    let was = before.prints.get_or_init(|| prints(&worked_out(before)));
-    pieces.extend(new_since(was, worked_out(now), &now.prints));
+    pieces.extend(new_since("build", before, now, worked_out));
     pieces
 }
 
-/// The pieces that say something else than they said before. Their fingerprints are kept: what is new now is what was
-/// before the next change.
-pub(crate) fn new_since(was: &Prints, mut pieces: Vec<Fragment>, keep: &OnceLock<Prints>) -> Vec<Fragment> {
-    let is = keep.get_or_init(|| prints(&pieces));
-    pieces.retain(|piece| was.get(&piece.id) != is.get(&piece.id));
-    pieces
+/// The pieces of a page that say something else than they said before. Their fingerprints are kept: what is new now is what
+/// was before the next change.
+pub(crate) fn new_since(
+    page: &'static str,
+    before: &Loaded,
+    now: &Loaded,
+    pieces: impl Fn(&Loaded) -> Vec<Fragment>,
+) -> Vec<Fragment> {
+    let was = before.prints.of(page, || prints(&pieces(before)));
+    let mut fresh = pieces(now);
+    let is = now.prints.of(page, || prints(&fresh));
+    fresh.retain(|piece| was.get(&piece.id) != is.get(&piece.id));
+    fresh
 }
 
 /// The mark that says which state of the build a page shows.
