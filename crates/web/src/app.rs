@@ -10,7 +10,7 @@ use crate::computing::Computing;
 use crate::copies::CopyFolder;
 use crate::loaded::Loaded;
 use crate::pages::{Completing, Import};
-use crate::register::{Found, Register, Sought};
+use crate::register::{Found, Line, Register, Sought};
 use crate::sign_in::tries::Tries;
 use last::{Last, State};
 use std::collections::{BTreeMap, VecDeque};
@@ -148,6 +148,11 @@ impl App {
         &self.names
     }
 
+    /// The line before the cores.
+    pub(crate) fn computing(&self) -> &Computing {
+        &self.inner.computing
+    }
+
     pub(crate) fn due(&self) -> &crate::due::Known {
         &self.inner.due
     }
@@ -216,6 +221,12 @@ impl App {
         self.inner.register.catch_up(self.store()).await?;
         let app = self.clone();
         Ok(self.compute(move || app.inner.register.find(&sought)).await)
+    }
+
+    /// The lines of these builds in the register, as the log of edits is now.
+    pub(crate) async fn lines_of(&self, ids: &[BuildId]) -> Result<Vec<Arc<Line>>, StoreError> {
+        self.inner.register.catch_up(self.store()).await?;
+        Ok(ids.iter().filter_map(|id| self.inner.register.of(id)).collect())
     }
 
     /// The catalogue as it is now: read again if it has changed since somebody looked, whoever changed it.

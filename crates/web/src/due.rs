@@ -5,10 +5,14 @@
 //! have changed since somebody looked.
 
 use crate::app::App;
+use crate::computing::Computing;
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 use witnessmark_core::service::{ServicePlan, service};
 use witnessmark_store::{BuildId, BuildRecord, Looks, StoreError};
+
+/// How many days ahead count as coming up.
+pub(crate) const AHEAD_DAYS: i32 = 30;
 
 /// How many are read and worked out at a time.
 const AT_A_TIME: usize = 64;
@@ -73,16 +77,16 @@ pub(crate) struct Known(Mutex<BTreeMap<BuildId, Arc<Bike>>>);
 ///
 /// What the store says when it cannot be read.
 pub async fn bikes(store: &Looks) -> Result<Bikes, StoreError> {
-    Known::default().bikes(store).await
+    Known::default().bikes(store, &Computing::default()).await
 }
 
 /// The bikes of this workshop.
 pub(crate) async fn bikes_of(app: &App) -> Result<Bikes, StoreError> {
-    app.due().bikes(app.store()).await
+    app.due().bikes(app.store(), app.computing()).await
 }
 
 impl Known {
-    async fn bikes(&self, store: &Looks) -> Result<Bikes, StoreError> {
+    async fn bikes(&self, store: &Looks, computing: &Computing) -> Result<Bikes, StoreError> {
         let handed_over = store.handed_over().await?;
         let mut known: BTreeMap<BuildId, Arc<Bike>> = {
             // Whoever panicked while holding it left a whole map behind: it is put in by one assignment.
@@ -101,11 +105,9 @@ impl Known {
                     records.push(((*id).clone(), record));
                 }
             }
-            // Others are not kept waiting while a few hundred bikes are worked out.
-            let worked = tokio::task::spawn_blocking(move || -> Vec<Bike> {
-                records.into_iter().map(|(id, record)| Bike::new(id, &record)).collect()
-            });
-            let worked = worked.await.unwrap_or_else(|stopped| std::panic::resume_unwind(stopped.into_panic()));
+            let work =
+                move || -> Vec<Bike> { records.into_iter().map(|(id, record)| Bike::new(id, &record)).collect() };
+            let worked = computing.done(work).await;
             known.extend(worked.into_iter().map(|bike| (bike.id.clone(), Arc::new(bike))));
         }
         let out = known.values().cloned().collect();

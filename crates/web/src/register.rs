@@ -111,6 +111,12 @@ impl Register {
         found
     }
 
+    /// The line of a build.
+    pub(crate) fn of(&self, id: &BuildId) -> Option<Arc<Line>> {
+        let lines = self.lines();
+        lines.seq_of.get(id).and_then(|seq| lines.by_seq.get(seq)).map(Arc::clone)
+    }
+
     fn lines(&self) -> std::sync::RwLockReadGuard<'_, Lines> {
         // Whoever panicked while writing left whole lines behind.
         self.lines.read().unwrap_or_else(PoisonError::into_inner)

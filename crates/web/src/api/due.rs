@@ -3,7 +3,7 @@
 use super::ask::{Asking, Refused};
 use super::{FORM, OneServiceJson, ServiceJson, mirror_service};
 use crate::app::App;
-use crate::due::{Bikes, bikes_of};
+use crate::due::{AHEAD_DAYS, Bikes, bikes_of};
 use crate::refusal::Refusal;
 use crate::words;
 use axum::Json;
@@ -57,9 +57,6 @@ pub struct DueBikeJson {
     /// What is due, earliest first.
     pub services: Vec<OneServiceJson>,
 }
-
-/// How many days ahead count as coming up.
-const AHEAD_DAYS: i64 = 30;
 
 /// What is due on a day and in the thirty days after it.
 pub fn mirror_due(bikes: &Bikes, day: Date) -> DueJson {

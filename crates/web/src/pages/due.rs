@@ -1,20 +1,20 @@
 //! What is due across all bikes that were handed over: overdue, today, in the next thirty days; by bike, with its rider.
 
 use super::build::head::shape;
-use super::service::{AHEAD_DAYS, Asked, OnDay, When};
+use super::service::{Asked, OnDay, When, counted};
 use crate::app::App;
 use crate::due::{Bike, Bikes, bikes_of};
 use crate::refusal::Refusal;
+use crate::register::{Line, NO_TITLE};
 use crate::shell::{Page, page};
 use crate::words;
 use axum::extract::{Query, State};
 use axum::routing::{MethodRouter, get};
 use jiff::civil::Date;
 use maud::{Markup, html};
+use std::sync::Arc;
 use witnessmark_core::field::Choice;
-use witnessmark_core::finding::Severity;
 use witnessmark_core::service::Service;
-use witnessmark_store::BuildId;
 
 #[cfg(test)]
 mod tests;
@@ -23,7 +23,6 @@ mod tests;
 const MOST: usize = 100;
 /// How many finished builds without a day are named before the rest is counted.
 const NAMED: usize = 20;
-const UNTITLED: &str = "a build without a title";
 
 pub(super) fn methods() -> MethodRouter<App> {
     get(show)
@@ -37,21 +36,14 @@ async fn show(State(app): State<App>, Query(asked): Query<OnDay>) -> Result<Mark
         part_of(&bikes, asked.day, |when| when == When::Today),
         part_of(&bikes, asked.day, |when| matches!(when, When::Ahead(_))),
     ];
-    let mut finished = Vec::new();
-    for id in bikes.finished_without.iter().take(NAMED) {
-        let title = app.store().leaves(id).await?.and_then(|record| record.leaves.get("job.title").cloned());
-        finished.push((id, title.unwrap_or_else(|| UNTITLED.to_owned())));
-    }
+    let finished = &bikes.finished_without;
+    let finished = app.lines_of(&finished[..finished.len().min(NAMED)]).await?;
     let count = |part: &[OneBike<'_>]| part.iter().map(|one| one.services.len()).sum::<usize>();
     let [over, now, ahead] = &due;
     let main = html! {
         h1 { "Due" }
         p.links { a href={ "/due.json?day=" (asked.day) } { "as JSON" } }
-        p.counts {
-            span class={ "count " (if over.is_empty() { "none" } else { "stop" }) } { (shape(Severity::Stop)) (count(over)) " overdue" }
-            span class={ "count " (if now.is_empty() { "none" } else { "caution" }) } { (shape(Severity::Caution)) (count(now)) " today" }
-            span class={ "count " (if ahead.is_empty() { "none" } else { "" }) } { (count(ahead)) " in the next " (AHEAD_DAYS) " days" }
-        }
+        p.counts { (counted(count(over), count(now), count(ahead))) }
         p { (words::count(bikes.out.len(), "bike")) " handed over." }
         (asked.form())
         @for (part, title, id) in [(over, "Overdue", "overdue"), (now, "Today", "today"), (ahead, "In the next 30 days", "ahead")] {
@@ -116,11 +108,11 @@ fn bike(one: &OneBike<'_>, day: Date) -> Markup {
 }
 
 fn title(bike: &Bike) -> &str {
-    bike.title.as_deref().unwrap_or(UNTITLED)
+    bike.title.as_deref().unwrap_or(NO_TITLE)
 }
 
 /// What does not count here, so that nobody takes silence for *nothing due*.
-fn not_counted(bikes: &Bikes, finished: &[(&BuildId, String)]) -> Markup {
+fn not_counted(bikes: &Bikes, finished: &[Arc<Line>]) -> Markup {
     let unreadable: Vec<&Bike> = bikes.out.iter().map(AsRef::as_ref).filter(|bike| bike.unreadable).collect();
     let without = bikes.builds.saturating_sub(bikes.out.len());
     html! {
@@ -133,8 +125,8 @@ fn not_counted(bikes: &Bikes, finished: &[(&BuildId, String)]) -> Markup {
             @if !finished.is_empty() {
                 p.says.caution { "Said to be finished, and without that day; if they are out, fill it in:" }
                 ul {
-                    @for (id, title) in finished {
-                        li { a href={ "/builds/" (id) "#field.job.handed_over_on" } { (title) } }
+                    @for line in finished {
+                        li { a href={ "/builds/" (line.id) "#field.job.handed_over_on" } { (line.title()) } }
                     }
                     @if bikes.finished_without.len() > finished.len() {
                         li { "and " (bikes.finished_without.len() - finished.len()) " more" }

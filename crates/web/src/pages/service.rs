@@ -5,6 +5,7 @@ use super::build::head::shape;
 use super::build::{capital, loaded};
 use super::edit::{NOBODY, by};
 use crate::app::{App, Mechanic};
+use crate::due::AHEAD_DAYS;
 use crate::loaded::Loaded;
 use crate::refusal::Refusal;
 use crate::shell::{Page, page};
@@ -24,9 +25,6 @@ use witnessmark_store::{Change, EditError};
 
 #[cfg(test)]
 mod tests;
-
-/// How far ahead counts as coming up.
-pub(super) const AHEAD_DAYS: i32 = 30;
 
 pub(super) fn methods() -> MethodRouter<App> {
     get(show).post(done)
@@ -282,12 +280,19 @@ fn in_short(plan: &ServicePlan, day: Date) -> Markup {
             p.lead { "No part is listed that wants service yet." }
         } @else {
             p.counts {
-                span class={ "count " (if over == 0 { "none" } else { "stop" }) } { (shape(Severity::Stop)) (over) " overdue" }
-                span class={ "count " (if now == 0 { "none" } else { "caution" }) } { (shape(Severity::Caution)) (now) " today" }
-                span class={ "count " (if ahead == 0 { "none" } else { "" }) } { (ahead) " in the next " (AHEAD_DAYS) " days" }
+                (counted(over, now, ahead))
                 @if unknown > 0 { span.count.caution { (shape(Severity::Caution)) (unknown) " without a day" } }
             }
         }
+    }
+}
+
+/// How many are overdue, due today and coming up.
+pub(super) fn counted(over: usize, now: usize, ahead: usize) -> Markup {
+    html! {
+        span class={ "count " (if over == 0 { "none" } else { "stop" }) } { (shape(Severity::Stop)) (over) " overdue" }
+        span class={ "count " (if now == 0 { "none" } else { "caution" }) } { (shape(Severity::Caution)) (now) " today" }
+        span class={ "count " (if ahead == 0 { "none" } else { "" }) } { (ahead) " in the next " (AHEAD_DAYS) " days" }
     }
 }
 
