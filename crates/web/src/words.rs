@@ -12,6 +12,17 @@ pub(crate) fn waiting(seconds: i64) -> String {
     if seconds < 120 { count(seconds, "second") } else { count(seconds.div_ceil(60), "minute") }
 }
 
+/// A text as a value in an address.
+pub(crate) fn in_address(text: &str) -> String {
+    text.bytes().fold(String::new(), |all, byte| {
+        if byte.is_ascii_alphanumeric() || b"-._/".contains(&byte) {
+            all + &char::from(byte).to_string()
+        } else {
+            all + &format!("%{byte:02X}")
+        }
+    })
+}
+
 /// The clock, in milliseconds since 1970.
 pub(crate) fn now_ms() -> i64 {
     let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();

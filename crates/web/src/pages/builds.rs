@@ -116,12 +116,12 @@ fn search_form(typed: &str) -> Markup {
 /// The builds that were found, and the ways to those before and after.
 fn found(listed: &Listed, asked: &Asked) -> Fragment {
     let Found { lines, all, next } = &listed.found;
-    let words = asked.q.trim();
-    let wanted = !words.is_empty();
+    let typed = asked.q.trim();
+    let wanted = !typed.is_empty();
     let address = |before: Option<i64>| {
         let from = before.map(|before| format!("before={before}"));
-        let words = wanted.then(|| format!("q={}", escaped(words)));
-        let query: Vec<String> = words.into_iter().chain(from).collect();
+        let sought = wanted.then(|| format!("q={}", words::in_address(typed)));
+        let query: Vec<String> = sought.into_iter().chain(from).collect();
         if query.is_empty() { "/builds".to_owned() } else { format!("/builds?{}", query.join("&")) }
     };
     let says = match all {
@@ -142,13 +142,6 @@ fn found(listed: &Listed, asked: &Asked) -> Fragment {
         }
     };
     Fragment { id: "found".into(), html }
-}
-
-/// A text as a value in an address.
-fn escaped(text: &str) -> String {
-    text.bytes().fold(String::new(), |all, byte| {
-        if byte.is_ascii_alphanumeric() { all + &char::from(byte).to_string() } else { all + &format!("%{byte:02X}") }
-    })
 }
 
 fn new_form(typed: &Typed<'_>) -> Markup {

@@ -87,7 +87,7 @@ fn of_build(one: &Kept, name: &str, files: &[Handed]) -> Markup {
             p.quiet { (of(Why::Bike).count()) " fields more are of the bike, and say nothing of a person without a name." }
             ul.choices {
                 @for file in files.iter().filter(|file| !file.path.contains('/') || file.path.starts_with(one.build.as_str())) {
-                    li { a href={ "/person?name=" (escaped(name)) "&file=" (escaped(&file.path)) } { (file.path) } }
+                    li { a href={ "/person?name=" (words::in_address(name)) "&file=" (words::in_address(&file.path)) } { (file.path) } }
                 }
             }
         }
@@ -140,14 +140,4 @@ async fn forget(owner: Owner, Form(asked): Form<Forget>) -> Result<Response, Ref
         words::count(erased.uploads, "picture or document")
     );
     Ok(found(&owner, &asked.name, Some(&says)).await?.into_response())
-}
-
-fn escaped(text: &str) -> String {
-    text.bytes().fold(String::new(), |all, byte| {
-        if byte.is_ascii_alphanumeric() || b"-._/".contains(&byte) {
-            all + &char::from(byte).to_string()
-        } else {
-            all + &format!("%{byte:02X}")
-        }
-    })
 }
