@@ -1,5 +1,6 @@
 //! `witnessmark backup`: the whole workshop in one file, read back; while people go on working.
 
+use crate::clock::now_ms;
 use crate::serve::{Data, on_runtime, open};
 use crate::{Outcome, print};
 use std::path::PathBuf;
@@ -38,11 +39,6 @@ pub(crate) fn run(args: Args) -> Outcome {
             }
         }
     })
-}
-
-/// The clock of this machine.
-pub(crate) fn now_ms() -> i64 {
-    jiff::Timestamp::now().as_millisecond()
 }
 
 /// Every table, how many rows it has and the beginning of what they hash to.

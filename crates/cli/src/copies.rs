@@ -4,7 +4,7 @@
 //! copy seems to come from the future; then the time since this program's own last one counts, and one is made when it
 //! starts.
 
-use crate::backup::now_ms;
+use crate::clock::now_ms;
 use crate::print;
 use std::path::PathBuf;
 use std::time::{Duration, Instant};

@@ -1,10 +1,11 @@
 //! `witnessmark demo`: an invented workshop in a file of its own, worked out and served.
 
+use crate::clock::now_ms;
 use crate::serve::{on_runtime, open, until_interrupted};
 use crate::{Outcome, print};
 use std::net::{Ipv4Addr, SocketAddr};
 use std::path::PathBuf;
-use std::time::{Instant, SystemTime, UNIX_EPOCH};
+use std::time::Instant;
 use tokio::net::TcpListener;
 use witnessmark_core::{Build, plan};
 use witnessmark_sheets::text;
@@ -131,11 +132,6 @@ fn show() -> Result<(), String> {
 fn read(name: &str, text: &str) -> Result<Build, String> {
     witnessmark_intake::document(name, text)
         .map_err(|problems| problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))
-}
-
-fn now_ms() -> i64 {
-    let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
-    i64::try_from(since.as_millis()).unwrap_or(i64::MAX)
 }
 
 #[cfg(test)]

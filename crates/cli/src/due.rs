@@ -1,5 +1,6 @@
 //! `witnessmark due`: what is due across all bikes that were handed over.
 
+use crate::clock::today;
 use crate::serve::{Data, on_runtime, open};
 use crate::{Outcome, print};
 use jiff::civil::Date;
@@ -43,11 +44,6 @@ pub(crate) fn run(args: Args) -> Outcome {
             }
         }
     })
-}
-
-/// The day by the clock, in UTC.
-fn today() -> Date {
-    jiff::Timestamp::now().to_string().get(..10).and_then(|day| day.parse().ok()).unwrap_or_default()
 }
 
 fn said(due: &DueJson) -> String {

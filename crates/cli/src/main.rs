@@ -10,6 +10,7 @@ mod carry;
 mod chain;
 mod check_file;
 mod checks;
+mod clock;
 mod compare;
 mod complete;
 mod copies;
@@ -57,11 +58,11 @@ struct Command {
 #[derive(Subcommand)]
 enum What {
     /// Work a build document out: numbers, findings, verdict
-    Plan(plan::Args),
+    Plan(view::Args),
     /// Search backwards: every combination of parts and settings that reaches the asked position
     Reach(reach::Args),
     /// Take the position from a real bike: readings that do not quite agree, with an honest plus-minus
-    Survey(survey::Args),
+    Survey(view::Args),
     /// Put the position of one bike onto another: what settings reach it, what cannot be kept
     Carry(carry::Args),
     /// Hold bikes side by side, or one bike at two dates

@@ -1,9 +1,9 @@
 //! `witnessmark people`: who may sign in, and what each may do.
 
+use crate::clock::now_ms;
 use crate::serve::{Data, on_runtime, open};
 use crate::{Outcome, print};
 use std::io::{ErrorKind, IsTerminal, stdin};
-use std::time::{SystemTime, UNIX_EPOCH};
 use witnessmark_store::{Noted, Role, Store};
 
 /// Arguments of `people`.
@@ -174,9 +174,4 @@ fn secret(what: &str, from_stdin: bool) -> Result<String, String> {
 /// The role that a word names.
 fn role(word: &str) -> Result<Role, String> {
     word.parse().map_err(|_| "it is one of: owner, mechanic, viewer".to_owned())
-}
-
-pub(crate) fn now_ms() -> i64 {
-    let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
-    i64::try_from(since.as_millis()).unwrap_or(i64::MAX)
 }

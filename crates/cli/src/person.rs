@@ -1,6 +1,6 @@
 //! `witnessmark person`: everything that is kept about one rider, handed out as a folder; and erasing it.
 
-use crate::people::now_ms;
+use crate::clock::now_ms;
 use crate::serve::{Data, on_runtime, open};
 use crate::{Outcome, print};
 use std::fs;

@@ -1,18 +1,9 @@
 //! `witnessmark plan FILE`: a build document worked out.
 
-use crate::{FileArg, Outcome, input, print};
+use crate::view::Args;
+use crate::{Outcome, input, print};
 use witnessmark_core::finding::Severity;
 use witnessmark_core::plan;
-
-/// Arguments of `plan`.
-#[derive(clap::Args)]
-pub(crate) struct Args {
-    #[command(flatten)]
-    file: FileArg,
-    /// Print JSON instead of text
-    #[arg(long)]
-    json: bool,
-}
 
 /// Prints the plan.
 pub(crate) fn run(args: &Args) -> Outcome {

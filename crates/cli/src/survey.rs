@@ -1,18 +1,9 @@
 //! `witnessmark survey FILE`: the position taken from a real bike.
 
-use crate::{FileArg, Outcome, input, print};
+use crate::view::Args;
+use crate::{Outcome, input, print};
 use witnessmark_core::finding::{Finding, Severity};
 use witnessmark_core::survey::survey;
-
-/// Arguments of `survey`.
-#[derive(clap::Args)]
-pub(crate) struct Args {
-    #[command(flatten)]
-    file: FileArg,
-    /// Print JSON instead of text
-    #[arg(long)]
-    json: bool,
-}
 
 /// Prints the survey.
 pub(crate) fn run(args: &Args) -> Outcome {

@@ -9,10 +9,10 @@ use witnessmark_sheets::text::Sheet;
 #[derive(clap::Args)]
 pub(crate) struct Args {
     #[command(flatten)]
-    file: FileArg,
+    pub(crate) file: FileArg,
     /// Print JSON instead of text
     #[arg(long)]
-    json: bool,
+    pub(crate) json: bool,
 }
 
 /// Prints one of the two.

@@ -5,6 +5,7 @@
 //! file or the catalogue changed meanwhile), nothing is written. With `--yes` it is one pass.
 
 use super::{Data, KindArg, counted, entry, grouped};
+use crate::clock::now_ms;
 use crate::{Outcome, print};
 use std::collections::HashSet;
 use std::collections::hash_map::DefaultHasher;
@@ -13,7 +14,7 @@ use std::fs::File;
 use std::hash::{Hash, Hasher};
 use std::io::{BufRead, IsTerminal, Read, Write, stderr, stdin};
 use std::path::{Path, PathBuf};
-use std::time::{Duration, Instant, SystemTime, UNIX_EPOCH};
+use std::time::{Duration, Instant};
 use witnessmark_core::catalogue::{Became, Entry, FactChange, merge};
 use witnessmark_core::field::Leaf;
 use witnessmark_core::part::PartKind;
@@ -443,11 +444,6 @@ fn wanted() -> bool {
 
 fn is_standard_input(file: &Path) -> bool {
     file.as_os_str() == "-"
-}
-
-fn now_ms() -> i64 {
-    let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
-    i64::try_from(since.as_millis()).unwrap_or(i64::MAX)
 }
 
 /// How far a file was read, on a terminal and nowhere else.
