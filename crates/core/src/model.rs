@@ -288,6 +288,16 @@ impl<'a> Model<'a> {
         self.cockpit.part.is_some()
     }
 
+    /// Width at the hoods, centre to centre, of the bar or of the one-piece cockpit.
+    pub fn width_at_hoods_mm(&self) -> Known<f64> {
+        if self.one_piece() { fact!(self.cockpit, width_hoods_mm) } else { fact!(self.bar, width_hoods_mm) }
+    }
+
+    /// Outside diameter of the bar where the levers clamp.
+    pub fn tube_mm(&self) -> Known<f64> {
+        if self.one_piece() { fact!(self.cockpit, tube_diameter_mm) } else { fact!(self.bar, tube_diameter_mm) }
+    }
+
     /// The path of the part that clamps the steerer.
     pub fn steerer_clamp_path(&self) -> &'static str {
         if self.one_piece() { self.cockpit.path } else { self.stem.path }

@@ -179,8 +179,7 @@ fn planned(model: &Model<'_>, worked: &Worked) -> Column {
     let pair = both(&rear.points, &front.bar_clamp);
     put(&number::SADDLE_TO_BAR, Side::None, pair.clone().map(|(saddle, bar)| saddle.nose.distance_mm(bar)));
     put(&number::SADDLE_BAR_DROP, Side::None, pair.map(|(saddle, bar)| saddle.reference.y_mm - bar.y_mm));
-    let width = if model.one_piece() { fact!(model.cockpit, width_hoods_mm) } else { fact!(model.bar, width_hoods_mm) };
-    put(&number::BAR_WIDTH, Side::None, width);
+    put(&number::BAR_WIDTH, Side::None, model.width_at_hoods_mm());
     put(&number::BAR_WIDTH_ENDS, Side::None, front.end_width_mm.clone());
     put(&number::BAR_ROLL, Side::None, fact!(settings, bar_roll_deg));
     put(&number::BAR_WIDTH_OUTSIDE, Side::None, race::bar_width_outside(model, front));

@@ -10,16 +10,6 @@ use crate::{fact, known};
 use witnessmark_mechanics::Point2;
 use witnessmark_mechanics::gears::Gear;
 
-/// Width at the hoods, centre to centre, of the bar or of the one-piece cockpit.
-fn width_at_hoods_mm(model: &Model<'_>) -> Known<f64> {
-    if model.one_piece() { fact!(model.cockpit, width_hoods_mm) } else { fact!(model.bar, width_hoods_mm) }
-}
-
-/// Outside diameter of the bar where the levers clamp.
-fn tube_mm(model: &Model<'_>) -> Known<f64> {
-    if model.one_piece() { fact!(model.cockpit, tube_diameter_mm) } else { fact!(model.bar, tube_diameter_mm) }
-}
-
 /// Width at the ends, centre to centre: as stated, or as the bar's own figures give it.
 fn width_at_ends_mm(model: &Model<'_>, front: &Front) -> Known<f64> {
     let stated = if model.one_piece() { fact!(model.cockpit, width_ends_mm) } else { fact!(model.bar, width_ends_mm) };
@@ -28,13 +18,13 @@ fn width_at_ends_mm(model: &Model<'_>, front: &Front) -> Known<f64> {
 
 /// The wider of hoods and ends, and one tube.
 pub(super) fn bar_width_outside(model: &Model<'_>, front: &Front) -> Known<f64> {
-    known!(hoods = width_at_hoods_mm(model), ends = width_at_ends_mm(model, front), tube = tube_mm(model));
+    known!(hoods = model.width_at_hoods_mm(), ends = width_at_ends_mm(model, front), tube = model.tube_mm());
     Ok(hoods.max(ends) + tube)
 }
 
 /// Half of what the ends are wider than the hoods.
 pub(super) fn bar_flare(model: &Model<'_>, front: &Front) -> Known<f64> {
-    known!(hoods = width_at_hoods_mm(model), ends = width_at_ends_mm(model, front));
+    known!(hoods = model.width_at_hoods_mm(), ends = width_at_ends_mm(model, front));
     Ok((ends - hoods) / 2.0)
 }
 
@@ -46,7 +36,7 @@ pub(super) fn bar_ahead(model: &Model<'_>, front: &Front, chassis: &Chassis) -> 
         curve = front.curve.clone(),
         axle = chassis.front_axle.clone(),
         roll_deg = fact!(model.settings, bar_roll_deg),
-        tube_mm = tube_mm(model),
+        tube_mm = model.tube_mm(),
     );
     let bend = curve.foremost_arc_mm().map_or(curve.at(curve.length_mm()), |arc_mm| curve.at(arc_mm));
     let bend = Point2 { x_mm: bend.x_mm, y_mm: bend.y_mm }.rotated_deg(roll_deg);

@@ -126,11 +126,6 @@ fn side(model: &Model<'_>, front: &Front, side: Side) -> Known<TapeSide> {
     } else {
         (fact!(settings, tape_turns_left), fact!(settings, tape_stop_left_mm), &model.lever_left)
     };
-    let (across, tube) = if model.one_piece() {
-        (fact!(model.cockpit, width_hoods_mm), fact!(model.cockpit, tube_diameter_mm))
-    } else {
-        (fact!(model.bar, width_hoods_mm), fact!(model.bar, tube_diameter_mm))
-    };
     known!(
         width_mm = fact!(model.tape, width_mm),
         length_mm = fact!(model.tape, length_mm),
@@ -138,8 +133,8 @@ fn side(model: &Model<'_>, front: &Front, side: Side) -> Known<TapeSide> {
         stretch_percent = fact!(model.tape, stretch_percent),
         curve = front.curve.clone(),
         hood = front.hood(side).clone(),
-        across_mm = across,
-        tube_mm = tube,
+        across_mm = model.width_at_hoods_mm(),
+        tube_mm = model.tube_mm(),
         stop_mm = stop,
     );
     if fact!(model.tape, layers).is_ok_and(|layers| layers > 1) {

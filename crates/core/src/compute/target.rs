@@ -446,12 +446,7 @@ impl Sheet<'_> {
     /// The value of a figure that places no point, in the house's definition.
     fn converted(&self, reading: Reading, value: f64) -> Known<f64> {
         if reading.across == Some(Across::Outsides) {
-            let fitted = if self.model.one_piece() {
-                fact!(self.model.cockpit, tube_diameter_mm)
-            } else {
-                fact!(self.model.bar, tube_diameter_mm)
-            };
-            return fitted.map(|tube| value - tube);
+            return self.model.tube_mm().map(|tube| value - tube);
         }
         if reading.cover == Some(Cover::Counted) {
             let said = self.fit.cover_height_mm.as_ref().map(|given| given.value);

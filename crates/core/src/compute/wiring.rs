@@ -607,12 +607,7 @@ impl Legs<'_> {
             Station::LeverLeft | Station::LeverRight => {
                 let side =
                     if from == Station::LeverLeft { crate::number::Side::Left } else { crate::number::Side::Right };
-                let width = if model.one_piece() {
-                    fact!(model.cockpit, width_hoods_mm)
-                } else {
-                    fact!(model.bar, width_hoods_mm)
-                };
-                known!(hood = self.front.hood(side).clone(), width_mm = width);
+                known!(hood = self.front.hood(side).clone(), width_mm = model.width_at_hoods_mm());
                 Ok(Leg::worked_out(hood.clamp_arc_mm + width_mm / 2.0, 20.0))
             }
             Station::BarEndLeft => lever_to_end(&model.lever_left, fact!(model.settings, lever_from_end_left_mm)),

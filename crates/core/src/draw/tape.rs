@@ -21,12 +21,8 @@ const BAND_MM: f64 = 12.0;
 /// clamp (`lever-from-end`) and at the stop (`tape-stop`), each with its side.
 pub fn tape(model: &Model<'_>, worked: &Worked, side: Side) -> Drawing {
     let mut drawing = Drawing::default();
-    let across = if model.one_piece() {
-        (fact!(model.cockpit, width_hoods_mm), fact!(model.cockpit, tube_diameter_mm))
-    } else {
-        (fact!(model.bar, width_hoods_mm), fact!(model.bar, tube_diameter_mm))
-    };
-    let known = (worked.tape.side(side), &worked.front.curve, across, fact!(model.tape, thickness_mm));
+    let bar = (model.width_at_hoods_mm(), model.tube_mm());
+    let known = (worked.tape.side(side), &worked.front.curve, bar, fact!(model.tape, thickness_mm));
     let (Ok(wound), Ok(curve), (Ok(across_mm), Ok(tube_mm)), Ok(thickness_mm)) = known else { return drawing };
     let bar = Bar { curve, tops_mm: across_mm / 2.0 };
     let about = |id: &str| vec![format!("{id}.{}", side.word())];
